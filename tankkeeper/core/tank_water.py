@@ -27,6 +27,7 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.core.volume import deepest_fall_mm
 from tankkeeper.core.water_lost import (
     at_least,
+    days_to,
     days_until,
     gone_since,
     gone_since_empty,
@@ -242,7 +243,6 @@ def _with_reservoir(
                 for one in (used.value, used.high, used.low)
             )
         )
-        days = days_left(learned, left, reserve, factor)
         left_reading = getattr(log.mark.fact, "left_l", None) is not None
         limit = limit_from(
             log,
@@ -253,7 +253,7 @@ def _with_reservoir(
             standing,
             left_reading,
         )
-        days = _until_limit(days, limit, moment)
+        days = days_to(limit, moment)
         gone = Estimate(
             *(max(0.0, one - content - added) for one in (used.value, used.low, used.high))
         )
@@ -284,18 +284,6 @@ def _with_reservoir(
     )
 
 
-def _until_limit(days: Estimate, limit: LimitForecast, moment: Moment) -> Estimate:
-    """Return how long a reservoir lasts, at its low end no less than until its limit.
-
-    What is left at worst would not be lost at the worst rate as well: over all the days since it
-    was filled the unfavourable bound is that of its limit.
-    """
-    if limit.limit_at is None:
-        return days
-    until = (limit.limit_at - moment.now).total_seconds() / 86400.0
-    return replace(days, low=min(days.value, max(days.low, until)))
-
-
 def gone_until(water: TankWater, entry: Entry) -> Estimate | None:
     """Return what was gone from full when an entry was made, had nothing gone in since the mark.
 
@@ -316,11 +304,11 @@ def gone_until(water: TankWater, entry: Entry) -> Estimate | None:
     return _bounded(water.tank, learned, gone)[0]
 
 
-def days_left(learned: Learned, left: Estimate, reserve: float, factor: float) -> Estimate:
-    """Return the days until the reserve is reached, from what is left now."""
-    low = days_until(learned, left.low - reserve, "upper", factor)
-    high = days_until(learned, left.high - reserve, "lower", factor)
-    return Estimate(days_until(learned, left.value - reserve, "median", factor), low, high)
+def days_from_full(learned: Learned, litres: float, factor: float) -> Estimate:
+    """Return the days until `litres` are lost of what is full now."""
+    low = days_until(learned, litres, "upper", factor)
+    high = days_until(learned, litres, "lower", factor)
+    return Estimate(days_until(learned, litres, "median", factor), low, high)
 
 
 def harm_begins(water: TankWater, moment: Moment) -> datetime | None:
@@ -380,11 +368,3 @@ def can_fill_from(water: TankWater, moment: Moment) -> datetime | None:
     day_after = mark.day + timedelta(days=1)
     begins = moment.at(day_after, moment.day_begins)
     return begins if until > begins else moment.round_on(day_after)
-
-
-def is_full_today(water: TankWater, moment: Moment) -> bool:
-    """Tell whether the salinity may reach its limit on the very day on which it was filled."""
-    mark, until, limit = water.limit.base, water.limit.limit_at, water.limit.limit
-    if mark is None or until is None or limit is not Limit.SALINITY or water.learned.log.part:
-        return False
-    return mark.day == moment.day == moment.day_of(until)
