@@ -42,6 +42,8 @@ from tankkeeper.core.water_turns import Limit, LimitForecast
 # Common practice, no source: what one careful reading is good for, as a 90 % half span.
 READING_SPREAD = 0.3
 UNREAD_SPREAD = 1.0
+# A choice of this project: a loss that may be half as much again is not known well.
+UNSURE_LOSS = 1.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -351,6 +353,12 @@ def expected_round(limit: LimitForecast, moment: Moment) -> datetime | None:
     if not limit.is_expected or limit.median_on is None:
         return None
     return moment.round_on(limit.median_on)
+
+
+def is_loss_unsure(water: TankWater) -> bool:
+    """Tell whether what warns of a limit rests on a loss that the log has not told well yet."""
+    loss = water.loss
+    return water.limit.is_expected or (loss is not None and loss.high > UNSURE_LOSS * loss.value)
 
 
 def can_fill_from(water: TankWater, moment: Moment) -> datetime | None:
