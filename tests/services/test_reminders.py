@@ -487,7 +487,7 @@ def test_a_tank_that_is_topped_off_daily_is_warned_of_by_nobody() -> None:
     assert one.said == []
 
 
-@pytest.mark.parametrize("litres", [2.7, 3.0, 6.0])
+@pytest.mark.parametrize("litres", [2.4, 2.7, 3.0, 6.0])
 def test_who_forgets_a_daily_top_off_is_warned_on_that_day(litres: float) -> None:
     """At the moment at which the limit likely is past, and in its evening at the latest.
 
