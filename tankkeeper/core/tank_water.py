@@ -35,6 +35,7 @@ from tankkeeper.core.water_lost import (
     lost_over,
     reached,
     standing_factor,
+    used_since,
     whole_days,
 )
 from tankkeeper.core.water_turns import Limit, LimitForecast
@@ -234,7 +235,7 @@ def _with_reservoir(
     days: Estimate | None = None
     gone: Estimate | None = None
     if log.mark is not None and log.content_l is not None:
-        used = gone_since(log.mark, learned, moment.now, factor)
+        used = used_since(log.mark, learned, moment.now)
         content = log.content_l
         # What somebody poured into the reservoir, or into the tank, which spared it so much.
         added = log.added_since_l
@@ -298,9 +299,12 @@ def gone_until(water: TankWater, entry: Entry) -> Estimate | None:
     if water.tank.has_automatic_top_off and log.content_l is None:
         return None
     factor = factor_on(learned.factors, entry.day)
-    lost = gone_since(log.mark, learned, entry.at, factor)
-    held = log.content_l or 0.0
-    gone = Estimate(*(max(0.0, one - held) for one in (lost.value, lost.low, lost.high)))
+    held = log.content_l
+    if held is None:
+        lost = gone_since(log.mark, learned, entry.at, factor)
+    else:
+        lost = used_since(log.mark, learned, entry.at)
+    gone = Estimate(*(max(0.0, one - (held or 0.0)) for one in (lost.value, lost.low, lost.high)))
     if log.found_empty is not None and log.found_empty.at <= entry.at:
         gone = at_least(gone, gone_since_empty(log.found_empty, learned, entry.at, factor))
     return _bounded(water.tank, learned, gone)[0]

@@ -31,6 +31,11 @@ def gone_since(mark: Entry, learned: Learned, at: datetime, factor: float) -> Es
     return lost_over(learned, _days_from(mark, at), between)
 
 
+def used_since(mark: Entry, learned: Learned, at: datetime) -> Estimate:
+    """Return what a reservoir gave since a mark, by the season by which its end is foreseen."""
+    return lost_over(learned, _days_from(mark, at), standing_factor(learned, 1.0))
+
+
 def gone_since_empty(found: Entry, learned: Learned, at: datetime, factor: float) -> Estimate:
     """Return what a tank lost at least since its reservoir was found empty."""
     return lost_over(learned, _days_from(found, at), factor)

@@ -482,6 +482,33 @@ def test_no_date_moves_because_the_season_does(tank: Tank) -> None:
     assert len({one.full_interval_days for one in found}) == 1
 
 
+def test_what_is_left_is_gone_at_the_hour_that_is_warned_of_in_any_season() -> None:
+    """The room dries out: the litres go down to the reserve by the season that foresaw the end."""
+    climate = (ClimateRow(3, 20.0, 0.70), ClimateRow(5, 20.0, 0.20))
+    room = Room("hall", "hall", climate=climate)
+    rows = looks(*[6.0] * 10)
+    learned = learn(FROM_RESERVOIR, room, rows, rows[-1].day)
+    limit = water_now(FROM_RESERVOIR, learned, a_moment(rows[-1].day)).limit
+    assert limit.limit_at is not None
+    assert limit.likely_at is not None
+    assert limit.surely_at is not None
+
+    found = []
+    for at in (limit.limit_at, limit.likely_at, limit.surely_at):
+        moment = a_moment(at.date())
+        then = learn(FROM_RESERVOIR, room, rows, at.date())
+        found.append(water_now(FROM_RESERVOIR, then, replace(moment, now=at)).reservoir_left)
+
+    soon, likely, surely = found
+    reserve = pytest.approx(FROM_RESERVOIR.top_off.reserve_l, abs=1e-6)
+    assert soon is not None
+    assert soon.low == reserve
+    assert likely is not None
+    assert likely.value == reserve
+    assert surely is not None
+    assert surely.high == reserve
+
+
 FACTS = st.one_of(
     st.builds(TopOff, st.sampled_from([0.4, 1.5, 3.0, None]), st.booleans(), st.booleans()),
     st.builds(ReservoirCheck, st.sampled_from([4.0, 12.0, None])),
