@@ -22,11 +22,12 @@ from tankkeeper.cli.session import (
 )
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry
-from tankkeeper.core.moment import Moment
 from tankkeeper.core.state import HouseholdState, Item
-from tankkeeper.core.tank_water import TankWater, expected_round, hours_to_limit, is_full_today
+from tankkeeper.core.tank_water import TankWater
 from tankkeeper.reports import documents
 from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_counts
+from tankkeeper.reports.lasting_words import lasting_words
+from tankkeeper.reports.limit_words import limit_in_words
 from tankkeeper.reports.logbook_words import CORRECTED, REVOKED, entry_text
 from tankkeeper.reports.moment_words import moment_words
 from tankkeeper.reports.numbers import counted, plain
@@ -42,7 +43,7 @@ from tankkeeper.reports.rows import (
 from tankkeeper.reports.rows import tank_words as tank_title
 from tankkeeper.reports.salinity_words import salinity_now
 from tankkeeper.reports.tables import NARROWEST_TANK, ROUND_COLUMNS, Column, clean, table
-from tankkeeper.reports.water_reasons import level_down, reservoir_words, side_when_full
+from tankkeeper.reports.water_reasons import level_down, side_when_full
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ahead import ahead
 from tankkeeper.services.logbook import logbook, shortest_ids
@@ -206,8 +207,8 @@ def _tank_row(tank: Tank, state: HouseholdState, words: Words) -> tuple[str, ...
         "" if water.loss is None else words.litres_with_span(water.loss),
         level_down(water, words),
         _salinity(water, words),
-        _limit(water, state.moment),
-        "" if water.reservoir_days is None else reservoir_words(water, words),
+        limit_in_words(water, words),
+        "" if water.reservoir_days is None else lasting_words(water.reservoir_days),
         "" if water.flag is None else water.flag.kind.value,
     )
 
@@ -218,24 +219,6 @@ def _salinity(water: TankWater, words: Words) -> str:
         return ""
     told, side = salinity_now(water, words), side_when_full(water)
     return f"{told}, {side}" if side else told
-
-
-def _limit(water: TankWater, moment: Moment) -> str:
-    """Return in how long a limit is reached: hours help nobody before the tank takes water again.
-
-    A tank that is too salty even when full has reached it all the same. One that no entry has
-    measured yet is called expected.
-    """
-    hours = hours_to_limit(water, moment)
-    if hours is None:
-        return ""
-    if is_full_today(water, moment) and not side_when_full(water):
-        return "under 1 day from full"
-    if hours <= 0.0:
-        return "reached"
-    until = f"{hours:.0f} h" if hours < 48.0 else counted(int(hours // 24), "day", "days")
-    is_expected = expected_round(water.limit, moment) is not None
-    return f"expected in {until}" if is_expected else until
 
 
 def show_logbook(session: Session, said: argparse.Namespace) -> None:

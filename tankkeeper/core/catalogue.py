@@ -29,7 +29,7 @@ from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.loss_filter import span
 from tankkeeper.core.rule_text import WEEKDAYS
 from tankkeeper.core.tank_learning import Learned, learn
-from tankkeeper.core.tank_water import allowed_loss, days_left
+from tankkeeper.core.tank_water import allowed_loss, days_from_full
 from tankkeeper.core.told_cautions import told_caution
 from tankkeeper.core.units import Dimension, Quantity, in_unit, stored_value
 from tankkeeper.core.values import dataclass
@@ -136,7 +136,7 @@ def _top_off_days(tank: Tank, learned: Learned, factor: float) -> Estimate | Non
         litres = allowed[0]
     else:
         return None
-    return days_left(learned, Estimate(litres, litres, litres), 0.0, factor)
+    return days_from_full(learned, litres, factor)
 
 
 def proposed(

@@ -27,6 +27,7 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.core.volume import deepest_fall_mm
 from tankkeeper.core.water_lost import (
     at_least,
+    days_to,
     days_until,
     gone_since,
     gone_since_empty,
@@ -34,6 +35,7 @@ from tankkeeper.core.water_lost import (
     lost_over,
     reached,
     standing_factor,
+    used_since,
     whole_days,
 )
 from tankkeeper.core.water_turns import Limit, LimitForecast
@@ -41,6 +43,8 @@ from tankkeeper.core.water_turns import Limit, LimitForecast
 # Common practice, no source: what one careful reading is good for, as a 90 % half span.
 READING_SPREAD = 0.3
 UNREAD_SPREAD = 1.0
+# A choice of this project: a loss that may be half as much again is not known well.
+UNSURE_LOSS = 1.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,7 +235,7 @@ def _with_reservoir(
     days: Estimate | None = None
     gone: Estimate | None = None
     if log.mark is not None and log.content_l is not None:
-        used = gone_since(log.mark, learned, moment.now, factor)
+        used = used_since(log.mark, learned, moment.now)
         content = log.content_l
         # What somebody poured into the reservoir, or into the tank, which spared it so much.
         added = log.added_since_l
@@ -242,7 +246,6 @@ def _with_reservoir(
                 for one in (used.value, used.high, used.low)
             )
         )
-        days = days_left(learned, left, reserve, factor)
         left_reading = getattr(log.mark.fact, "left_l", None) is not None
         limit = limit_from(
             log,
@@ -253,7 +256,7 @@ def _with_reservoir(
             standing,
             left_reading,
         )
-        days = _until_limit(days, limit, moment)
+        days = days_to(limit, moment)
         gone = Estimate(
             *(max(0.0, one - content - added) for one in (used.value, used.low, used.high))
         )
@@ -284,18 +287,6 @@ def _with_reservoir(
     )
 
 
-def _until_limit(days: Estimate, limit: LimitForecast, moment: Moment) -> Estimate:
-    """Return how long a reservoir lasts, at its low end no less than until its limit.
-
-    What is left at worst would not be lost at the worst rate as well: over all the days since it
-    was filled the unfavourable bound is that of its limit.
-    """
-    if limit.limit_at is None:
-        return days
-    until = (limit.limit_at - moment.now).total_seconds() / 86400.0
-    return replace(days, low=min(days.value, max(days.low, until)))
-
-
 def gone_until(water: TankWater, entry: Entry) -> Estimate | None:
     """Return what was gone from full when an entry was made, had nothing gone in since the mark.
 
@@ -308,19 +299,22 @@ def gone_until(water: TankWater, entry: Entry) -> Estimate | None:
     if water.tank.has_automatic_top_off and log.content_l is None:
         return None
     factor = factor_on(learned.factors, entry.day)
-    lost = gone_since(log.mark, learned, entry.at, factor)
-    held = log.content_l or 0.0
-    gone = Estimate(*(max(0.0, one - held) for one in (lost.value, lost.low, lost.high)))
+    held = log.content_l
+    if held is None:
+        lost = gone_since(log.mark, learned, entry.at, factor)
+    else:
+        lost = used_since(log.mark, learned, entry.at)
+    gone = Estimate(*(max(0.0, one - (held or 0.0)) for one in (lost.value, lost.low, lost.high)))
     if log.found_empty is not None and log.found_empty.at <= entry.at:
         gone = at_least(gone, gone_since_empty(log.found_empty, learned, entry.at, factor))
     return _bounded(water.tank, learned, gone)[0]
 
 
-def days_left(learned: Learned, left: Estimate, reserve: float, factor: float) -> Estimate:
-    """Return the days until the reserve is reached, from what is left now."""
-    low = days_until(learned, left.low - reserve, "upper", factor)
-    high = days_until(learned, left.high - reserve, "lower", factor)
-    return Estimate(days_until(learned, left.value - reserve, "median", factor), low, high)
+def days_from_full(learned: Learned, litres: float, factor: float) -> Estimate:
+    """Return the days until `litres` are lost of what is full now."""
+    low = days_until(learned, litres, "upper", factor)
+    high = days_until(learned, litres, "lower", factor)
+    return Estimate(days_until(learned, litres, "median", factor), low, high)
 
 
 def harm_begins(water: TankWater, moment: Moment) -> datetime | None:
@@ -365,6 +359,12 @@ def expected_round(limit: LimitForecast, moment: Moment) -> datetime | None:
     return moment.round_on(limit.median_on)
 
 
+def is_loss_unsure(water: TankWater) -> bool:
+    """Tell whether what warns of a limit rests on a loss that the log has not told well yet."""
+    loss = water.loss
+    return water.limit.is_expected or (loss is not None and loss.high > UNSURE_LOSS * loss.value)
+
+
 def can_fill_from(water: TankWater, moment: Moment) -> datetime | None:
     """Return from when on there is something to top off again; None without a limit.
 
@@ -380,11 +380,3 @@ def can_fill_from(water: TankWater, moment: Moment) -> datetime | None:
     day_after = mark.day + timedelta(days=1)
     begins = moment.at(day_after, moment.day_begins)
     return begins if until > begins else moment.round_on(day_after)
-
-
-def is_full_today(water: TankWater, moment: Moment) -> bool:
-    """Tell whether the salinity may reach its limit on the very day on which it was filled."""
-    mark, until, limit = water.limit.base, water.limit.limit_at, water.limit.limit
-    if mark is None or until is None or limit is not Limit.SALINITY or water.learned.log.part:
-        return False
-    return mark.day == moment.day == moment.day_of(until)

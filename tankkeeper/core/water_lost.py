@@ -31,6 +31,11 @@ def gone_since(mark: Entry, learned: Learned, at: datetime, factor: float) -> Es
     return lost_over(learned, _days_from(mark, at), between)
 
 
+def used_since(mark: Entry, learned: Learned, at: datetime) -> Estimate:
+    """Return what a reservoir gave since a mark, by the season by which its end is foreseen."""
+    return lost_over(learned, _days_from(mark, at), standing_factor(learned, 1.0))
+
+
 def gone_since_empty(found: Entry, learned: Learned, at: datetime, factor: float) -> Estimate:
     """Return what a tank lost at least since its reservoir was found empty."""
     return lost_over(learned, _days_from(found, at), factor)
@@ -77,7 +82,7 @@ def limit_from(
     factor: float,
     can_repeat: bool = False,
 ) -> LimitForecast:
-    """Return when `litres` are missing since the last mark, by the upper bound and the median."""
+    """Return when `litres` are missing since the last mark: may be, likely are, surely are."""
     mark = log.mark
     if mark is None:
         return LimitForecast(base=None)
@@ -85,12 +90,15 @@ def limit_from(
     if kind is Limit.SALINITY:
         soon = max(soon, _since_read(log, learned, moment, litres, factor) or soon)
     usual = _missing_at(log.added, mark.at, learned, litres, "median", factor)
+    last = _missing_at(log.added, mark.at, learned, litres, "lower", factor)
     return LimitForecast(
         base=mark,
         limit=kind,
         latest_on=last_round_before(soon, moment),
         median_on=last_round_before(usual, moment),
         limit_at=soon,
+        likely_at=max(soon, usual),
+        surely_at=max(soon, usual, last),
         can_repeat_on_base=can_repeat,
         is_expected=not is_learned(learned),
     )
@@ -153,5 +161,29 @@ def last_round_before(limit_at: datetime, moment: Moment) -> date:
 
 def reached(empty: Entry, moment: Moment) -> LimitForecast:
     """Return the forecast once somebody saw that nothing is left."""
-    on = moment.day_of(empty.at)
-    return LimitForecast(empty, Limit.RESERVOIR, on, on, empty.at, can_repeat_on_base=True)
+    on, at = moment.day_of(empty.at), empty.at
+    return LimitForecast(
+        base=empty,
+        limit=Limit.RESERVOIR,
+        latest_on=on,
+        median_on=on,
+        limit_at=at,
+        can_repeat_on_base=True,
+        likely_at=at,
+        surely_at=at,
+    )
+
+
+def days_to(limit: LimitForecast, moment: Moment) -> Estimate | None:
+    """Return in how many days a limit is reached, 0 once it is passed; None unknown.
+
+    It is the time to the very moments of the forecast, so that nothing that is told of how long
+    the water lasts departs from the hour that is warned of.
+    """
+    if limit.limit_at is None or limit.likely_at is None or limit.surely_at is None:
+        return None
+    low, value, high = (
+        max(0.0, (at - moment.now) / timedelta(days=1))
+        for at in (limit.limit_at, limit.likely_at, limit.surely_at)
+    )
+    return Estimate(value, low, high)

@@ -31,7 +31,8 @@ class LimitForecast:
 
     `base` is the entry that the forecast counts from, None when there is none yet. `latest_on` is
     the last day whose usual round still comes before the unfavourable 90 % moment `limit_at`;
-    `median_on` the same for the expected moment. All three are None when the rate is not known.
+    `median_on` the same for the expected moment `likely_at`. By the favourable 90 % moment
+    `surely_at` it is passed. All of them are None when the rate is not known.
     `can_repeat_on_base` tells that the base does not restore the state, so that the very same
     day may be due (litres left in a reservoir), unlike a fill to the mark. `outlook` is what a
     reading's trend says, where that decides; `latest_on` is then the last day that suits the chore.
@@ -46,6 +47,8 @@ class LimitForecast:
     can_repeat_on_base: bool = False
     outlook: ReadingOutlook | None = None
     is_expected: bool = False
+    likely_at: datetime | None = None
+    surely_at: datetime | None = None
 
     @property
     def waits_until(self) -> date | None:

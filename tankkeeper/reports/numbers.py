@@ -22,6 +22,8 @@ MINUS = "\N{MINUS SIGN}"
 
 # A span that is wider than this on one side is told by its two ends.
 LARGEST_LEAN = 1.5
+# Of what runs out the low end counts, so that no lean is left out that could be seen.
+LEAST_LEAN = 1.1
 
 # How units are written for people, where that differs from their name. Practical salinity has no
 # unit; PSU behind the number is how the trade tells it from ppt, mS/cm and specific gravity.
@@ -122,7 +124,9 @@ def shown_estimate(estimate: Estimate, unit: str, decimal_sign: str = ".") -> st
     return shown(estimate.value, unit, decimals, decimal_sign)
 
 
-def span_words(estimate: Estimate, unit: str, decimal_sign: str = ".") -> str:
+def span_words(
+    estimate: Estimate, unit: str, decimal_sign: str = ".", largest_lean: float = LARGEST_LEAN
+) -> str:
     """Return value, span and unit: "443 ± 15 L", or "0.9 L (0.5 to 1.6)" where it leans.
 
     A span that is smaller than what is shown is left out.
@@ -132,7 +136,7 @@ def span_words(estimate: Estimate, unit: str, decimal_sign: str = ".") -> str:
         return shown_estimate(estimate, unit, decimal_sign)
     middle = decimal_text(estimate.value, decimals, decimal_sign)
     below, above = estimate.value - estimate.low, estimate.high - estimate.value
-    if max(below, above) <= LARGEST_LEAN * min(below, above):
+    if max(below, above) <= largest_lean * min(below, above):
         half = decimal_text((below + above) / 2.0, decimals, decimal_sign)
         if float(decimal_text((below + above) / 2.0, decimals)) == 0.0:
             return with_unit(middle, unit)

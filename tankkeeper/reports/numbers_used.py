@@ -21,6 +21,7 @@ from tankkeeper.core.turns import State
 from tankkeeper.core.volume import is_glass_guessed
 from tankkeeper.core.water_turns import Limit, is_part, is_test
 from tankkeeper.reports.amount_reasons import parameter_words
+from tankkeeper.reports.lasting_words import lasting_words
 from tankkeeper.reports.loss_words import NO_LOSS, glass_span, system_litres
 from tankkeeper.reports.numbers import NBSP, counted
 from tankkeeper.reports.outlook_reasons import (
@@ -34,7 +35,7 @@ from tankkeeper.reports.people_words import carried_by
 from tankkeeper.reports.rhythms import by_its_rhythm, interval_words, rhythm_words
 from tankkeeper.reports.rows import done_amount, readings_of, without_water
 from tankkeeper.reports.salinity_words import salinity_now
-from tankkeeper.reports.water_reasons import is_past_before_rest, level_down, reservoir_words
+from tankkeeper.reports.water_reasons import is_past_before_rest, level_down
 from tankkeeper.reports.window_words import first_told
 from tankkeeper.reports.words import WEEKDAYS, Words
 
@@ -94,9 +95,9 @@ def _of_evaporation(water: TankWater, words: Words) -> list[Figure]:
         figures.append(("Loss a day", words.litres_with_span(water.loss)))
         figures.append(("Learned from", learned_from(water.learned)))
     if water.reservoir_left is not None:
-        figures.append(("Left in the reservoir", words.litres_with_span(water.reservoir_left)))
+        figures.append(("Left in the reservoir", words.litres_left(water.reservoir_left)))
     if water.reservoir_days is not None:
-        figures.append(("Reservoir lasts", reservoir_words(water, words)))
+        figures.append(("Reservoir lasts", lasting_words(water.reservoir_days)))
     if water.mm_below_mark is not None:
         figures.append(("Level below the mark", level_down(water, words)))
     return [*figures, *_of_salinity(water, words)]

@@ -10,9 +10,9 @@ from tankkeeper.core.catalogue_row import Anchor, Gear
 from tankkeeper.core.chores import AfterLastDone, AmountUnit, ChoreKind
 from tankkeeper.core.household import Stage
 from tankkeeper.reports.amount_words import set_amount
+from tankkeeper.reports.lasting_words import whole_days
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.rhythms import interval_words, rhythm_words
-from tankkeeper.reports.water_reasons import whole_days
 from tankkeeper.reports.words import Words
 
 _WHY: Mapping[str, str] = MappingProxyType(

@@ -127,6 +127,8 @@ def _sentence(one: Reminder, words: Words) -> str:
         told = limit_words(
             one.limit, one.tank, one.by, words, is_high=one.is_high, salinity=one.salinity_limit
         )
+        if one.is_unsure:
+            told = f"{told}; the loss is not known well yet"
         is_high = one.limit is Limit.SALINITY and one.is_high
         usual = "Top off." if not is_high else _WEAKER
         usual = "Fill it up." if one.cause is Cause.RESERVOIR else usual

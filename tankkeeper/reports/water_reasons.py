@@ -15,16 +15,14 @@ from tankkeeper.core.tank_water import TankWater, gone_until
 from tankkeeper.core.target_ranges import side_of
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.water_turns import Limit
+from tankkeeper.reports.lasting_words import lasting_words
 from tankkeeper.reports.loss_words import alone_words, expected_sentence
-from tankkeeper.reports.numbers import NBSP, counted
+from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.outlook_reasons import outlook_reasons
 from tankkeeper.reports.outside_words import tank_range, whole_range
 from tankkeeper.reports.salinity_words import salinity_inside
 from tankkeeper.reports.window_words import is_guessed
 from tankkeeper.reports.words import Words
-
-# Beyond this a reservoir, or a loss, is no longer told in days.
-FAR_DAYS = 365.0
 
 
 def water_reasons(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Words) -> list[str]:
@@ -349,7 +347,7 @@ def _reservoir(water: TankWater, words: Words) -> str:
         return f"The tank loses {rate} a day."
     if left.value <= 0.05:
         return _empty_reservoir(water, rate, words)
-    lasts = f"{reservoir_words(water, words)} more{_to_reserve(water, words)}"
+    lasts = f"{lasting_words(water.reservoir_days)} more{_to_reserve(water, words)}"
     return (
         f"{_reservoir_known(water, words)} and holds about {words.about_litres(left)} now; "
         f"at a loss of {rate} a day it lasts {lasts}."
@@ -382,36 +380,6 @@ def _reservoir_known(water: TankWater, words: Words) -> str:
     is_look = isinstance(fact, ReservoirCheck) and fact.left_l is not None
     day = words.on_day(mark.day)
     return f"The reservoir was looked at {day}" if is_look else f"The reservoir was filled {day}"
-
-
-def reservoir_words(water: TankWater, words: Words) -> str:
-    """Return how long a reservoir lasts, in days: no less than to its last surely safe round."""
-    days, safe = water.reservoir_days, water.limit.latest_on
-    assert days is not None
-    if safe is not None:
-        low = float((safe - words.today).days)
-        days = Estimate(*(max(low, one) for one in (days.value, days.low, days.high)))
-    return days_words(days)
-
-
-def whole_days(days: Estimate) -> tuple[int, int]:
-    """Return the ends of a span as whole days; of the first no day counts that is not full."""
-    low = int(days.low)
-    return low, max(low, round(days.high))
-
-
-def days_words(days: Estimate) -> str:
-    """Return a span of whole days: "9 to 14 days", "more than a year", "0 days" once it is over."""
-    if days.low >= FAR_DAYS:
-        return "more than a year"
-    low, high = whole_days(days)
-    if days.high >= FAR_DAYS:
-        return f"at least {counted(low, 'day', 'days')}"
-    if low == high:
-        if not days.high:
-            return counted(0, "day", "days")
-        return f"about {counted(low, 'day', 'days')}"
-    return f"{low}{NBSP}to{NBSP}{counted(high, 'day', 'days')}"
 
 
 # Bounds of the rhythm

@@ -14,6 +14,7 @@ from tankkeeper.core.shown_digits import poured_value
 from tankkeeper.core.units import HARD_RANGES, Dimension, in_unit
 from tankkeeper.core.values import dataclass
 from tankkeeper.reports.numbers import (
+    LEAST_LEAN,
     NBSP,
     SPOKEN_UNITS,
     decimal_text,
@@ -109,6 +110,14 @@ class Words:
     def litres_with_span(self, estimate_l: Estimate) -> str:
         """Return estimated litres in the shown unit, with the span."""
         return span_words(self._volumes(estimate_l), self.units.volume, self.decimal_sign)
+
+    def litres_left(self, estimate_l: Estimate) -> str:
+        """Return estimated litres that run out, by both ends of the span wherever it leans.
+
+        A mean of both sides would tell litres that may be gone already.
+        """
+        unit, sign = self.units.volume, self.decimal_sign
+        return span_words(self._volumes(estimate_l), unit, sign, LEAST_LEAN)
 
     def litres_from_to(self, estimate_l: Estimate) -> str:
         """Return the span of estimated litres in the shown unit: "1.6 to 2.0 L"."""
@@ -306,6 +315,11 @@ class Words:
         if abs((day - self.today).days) > WEEKDAY_REACH:
             return self.short_date(day)
         return WEEKDAYS[day.weekday()][:3]
+
+    def day_and_clock(self, at: datetime) -> str:
+        """Return date and wall time of a moment in the least room: "Fri 22:10", "24 Feb 22:10"."""
+        on = at.astimezone(self.moment.zone).date()
+        return f"{self.short_weekday(on)}{NBSP}{self.clock(at)}"
 
     def clock(self, at: datetime) -> str:
         """Return the wall time of a moment, in 24 hours."""

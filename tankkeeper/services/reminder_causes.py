@@ -14,7 +14,13 @@ from tankkeeper.core.logbook import AFTER, Entry
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.salinity_limit import is_high_when_full
 from tankkeeper.core.state import HouseholdState, Item, items_of
-from tankkeeper.core.tank_water import TankWater, can_fill_from, expected_round, harm_begins
+from tankkeeper.core.tank_water import (
+    TankWater,
+    can_fill_from,
+    expected_round,
+    harm_begins,
+    is_loss_unsure,
+)
 from tankkeeper.core.target_ranges import range_of
 from tankkeeper.core.turns import ChoreState, State
 from tankkeeper.core.values import dataclass
@@ -25,6 +31,8 @@ from tankkeeper.services.round import walk
 
 # Engineering judgement, no source: by then the keeper can still act, and knows what it is about.
 LIMIT_AHEAD = timedelta(hours=6)
+# A choice of this project: by then the round of the day is behind, and the day is not yet over.
+ROUND_AHEAD = timedelta(hours=12)
 # A day to make the fresh water.
 RESERVOIR_AHEAD = timedelta(hours=24)
 # What was due by the hour before that stands in the round and in the morning's summary.
@@ -60,7 +68,8 @@ class Reminder:
     harms a tank that lacks water, and `filled_at` when it had all of it; `reading` one that lies
     outside its range; `part` the top-off whose rest is due; `paused` the chore that would have put
     in water and is paused; `is_high` says that the salinity leaves its range even in the full tank,
-    and `salinity_limit` up to where it may rise; `overdue` and `due` count the work of a morning,
+    and `salinity_limit` up to where it may rise; `is_unsure` that the loss is not known well yet;
+    `overdue` and `due` count the work of a morning,
     `outside` names the newest readings that lie outside their range without doing harm.
     """
 
@@ -80,6 +89,7 @@ class Reminder:
     paused: Chore | None = None
     is_high: bool = False
     salinity_limit: float | None = None
+    is_unsure: bool = False
     overdue: int = 0
     due: int = 0
     outside: tuple[Outside, ...] = ()
@@ -157,6 +167,7 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
         key = f"{cause.value}:{water.tank.id}:{limit.base.id}"
         item = _water_item(state, water.tank)
         row = item.id if item is not None else None
+        at = max(at, _given_its_round(state, water, item) or at)
         part = _part_before(water, item)
         if part is not None:
             # Its rest would lower the salinity too fast today, so nobody is told to pour it in.
@@ -187,7 +198,29 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
             paused=asleep.chore if asleep is not None else None,
             is_high=is_high_when_full(water.tank, water.learned),
             salinity_limit=water.salinity_limit,
+            is_unsure=is_loss_unsure(water),
         )
+
+
+def _given_its_round(state: HouseholdState, water: TankWater, item: Item | None) -> datetime | None:
+    """Return until when a limit waits for the round of the day that tops the tank off, else None.
+
+    Of a tank that was filled the day before, that round asks for all that can be done. A salinity
+    that is only past its limit if the loss is high harms nothing meanwhile, and who is warned of it
+    on each morning heeds it no more: it waits for the moment at which it likely is past, and no
+    longer than until the evening of the day. What is late or put off waits for nothing.
+    """
+    limit, moment = water.limit, state.moment
+    turn = item.open if item is not None else None
+    if turn is None or limit.base is None or limit.likely_at is None:
+        return None
+    day = limit.base.day + timedelta(days=1)
+    if limit.limit is not Limit.SALINITY or turn.is_put_off or turn.target != day:
+        return None
+    if moment.day > turn.latest:
+        return None
+    begins = moment.round_on(day)
+    return max(begins, min(limit.likely_at, begins + ROUND_AHEAD))
 
 
 def _is_read_high(state: HouseholdState, water: TankWater) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -57,7 +57,7 @@ def test_a_top_off_tells_what_has_evaporated(at_house: Type) -> None:
     assert "4 mm" in item["reason"]
 
 
-@pytest.mark.parametrize(("drop", "limit"), [(400, "reached"), (4, "2 days")])
+@pytest.mark.parametrize(("drop", "limit"), [(400, "passed even when full"), (4, "2 days")])
 def test_a_tank_too_salty_even_when_full_has_reached_its_limit(
     type_: Type, tmp_path: Path, drop: int, limit: str
 ) -> None:
@@ -84,7 +84,7 @@ def test_a_tank_too_salty_even_when_full_has_reached_its_limit(
 
     assert re.search(rf"38\.0 ± 0\.3 PSU, above its range +{limit}$", nook)
     hours = type_(*house, "tanks", "--json").document["tanks"][0]["hours_to_limit"]
-    assert (hours == 0.0) is (limit == "reached")
+    assert (hours == 0.0) is (drop == 400)
 
 
 def test_the_round_tells_a_reading_outside_until_a_later_one_is_inside(
@@ -109,11 +109,14 @@ def test_the_round_tells_a_reading_outside_until_a_later_one_is_inside(
     assert "nitrate was" not in type_(*house, "round").out
 
 
-def test_a_full_tank_near_the_end_of_its_range_tells_no_hours(type_: Type, tmp_path: Path) -> None:
+def test_a_limit_tells_hours_and_then_since_when_it_may_be_passed(
+    type_: Type, tmp_path: Path
+) -> None:
     """Full it has 35.44 and may rise to the 35.5 of soft corals (core/communities).
 
-    Of 200 L that takes 0.3 L, less than the 0.5 L of a day, and nothing can be topped off today.
-    The day after hours are told again: the limit was reached.
+    Of 200 L that takes about 200 x 0.06 / 35.5 = 0.34 L, less than the 0.5 L of a day: at a loss of
+    at most 0.8 L a day it may be passed that evening, and once 0.3 L a day took as much it is. The
+    household's day has not begun by then.
     """
     text = tmp_path / "near.toml"
     text.write_text(
@@ -130,13 +133,46 @@ def test_a_full_tank_near_the_end_of_its_range_tells_no_hours(type_: Type, tmp_p
     ):
         assert type_(*house, NOW, *words).status == 0
 
-    full, later = (
-        type_(*house, now, "tanks").out.splitlines()[2].replace("\u00a0", " ")
-        for now in (NOW, "2026-03-03T07:30")
-    )
+    def limit(now: str) -> str:
+        line = type_(*house, now, "tanks").out.splitlines()[2].replace("\u00a0", " ")
+        return re.split(r" {2,}", line.strip())[-1]
 
-    assert re.search(r"35\.4 ± 0\.3 PSU +under 1 day from full$", full)
-    assert later.endswith("reached")
+    first = datetime.fromisoformat(NOW)
+    told = re.fullmatch(r"(\d+) hours", limit(NOW))
+    assert told is not None
+    assert 8 <= int(told[1]) <= 14
+    since = first + timedelta(hours=int(told[1]))
+    assert limit((since - timedelta(minutes=1)).isoformat()) == "under 1 hour"
+    assert limit("2026-03-03T03:30").startswith(f"may be passed since {since:%a} ")
+    assert re.fullmatch(r"passed since Tue \d\d:\d\d", limit("2026-03-05T07:30"))
+
+
+@pytest.mark.parametrize("now", ["2026-03-05T05:00", "2026-03-07T05:00", "2026-03-10T05:00"])
+def test_how_long_water_lasts_does_not_depend_on_where_the_day_begins(
+    type_: Type, tmp_path: Path, now: str
+) -> None:
+    """At 05:00 one household is in its day and another still in the one before."""
+    rows = []
+    for begins in ("04:00", "06:00"):
+        text = tmp_path / f"begins-{begins[:2]}.toml"
+        head = 'zone = "Europe/Oslo"'
+        assert head in DEFINITIONS
+        text.write_text(
+            DEFINITIONS.replace("allowed_drop_mm = 4", "reservoir_l = 5").replace(
+                head, f"{head}\nday_begins = {begins}:00"
+            ),
+            encoding="utf-8",
+        )
+        house = ("--household", str(text.with_suffix(".tankkeeper")), "--now")
+        assert type_(*house, NOW, "import", str(text)).status == 0
+        look = ("log", "reservoir", "--tank", "Nook", "--left")
+        assert type_(*house, NOW, *look, "5").status == 0
+        assert type_(*house, "2026-03-04T07:30", *look, "4").status == 0
+        rows.append(type_(*house, now, "tanks").out.splitlines()[2])
+        nook = type_(*house, now, "tanks", "--json").document["tanks"][0]
+        assert nook["hours_to_limit"] / 24 == pytest.approx(nook["reservoir_days"]["low"], abs=1e-3)
+
+    assert rows[0] == rows[1]
 
 
 def test_a_limit_that_is_only_expected_is_not_reached_before_anything_warns_of_it(
@@ -164,8 +200,10 @@ def test_a_limit_that_is_only_expected_is_not_reached_before_anything_warns_of_i
 
     # The round of a day is at 07:00.
     assert limit("2026-03-03T07:30") == ("expected in 2 days", 71.5)
-    assert limit("2026-03-05T07:30") == ("expected in 24 h", 23.5)
-    assert limit("2026-03-06T07:30") == ("reached", 0.0)
+    assert limit("2026-03-05T07:30") == ("expected in 23 hours", 23.5)
+    told, hours = limit("2026-03-06T07:30")
+    assert hours == 0.0
+    assert re.fullmatch(r"may be passed since \w{3} \d\d:\d\d", told)
 
 
 def test_tanks_tell_loss_level_and_salinity(at_house: Type) -> None:

@@ -528,6 +528,33 @@ def test_no_date_moves_because_the_season_does(tank: Tank) -> None:
     assert len({one.full_interval_days for one in found}) == 1
 
 
+def test_what_is_left_is_gone_at_the_hour_that_is_warned_of_in_any_season() -> None:
+    """The room dries out: the litres go down to the reserve by the season that foresaw the end."""
+    climate = (ClimateRow(3, 20.0, 0.70), ClimateRow(5, 20.0, 0.20))
+    room = Room("hall", "hall", climate=climate)
+    rows = looks(*[6.0] * 10)
+    learned = learn(FROM_RESERVOIR, room, rows, rows[-1].day)
+    limit = water_now(FROM_RESERVOIR, learned, a_moment(rows[-1].day)).limit
+    assert limit.limit_at is not None
+    assert limit.likely_at is not None
+    assert limit.surely_at is not None
+
+    found = []
+    for at in (limit.limit_at, limit.likely_at, limit.surely_at):
+        moment = a_moment(at.date())
+        then = learn(FROM_RESERVOIR, room, rows, at.date())
+        found.append(water_now(FROM_RESERVOIR, then, replace(moment, now=at)).reservoir_left)
+
+    soon, likely, surely = found
+    reserve = pytest.approx(FROM_RESERVOIR.top_off.reserve_l, abs=1e-6)
+    assert soon is not None
+    assert soon.low == reserve
+    assert likely is not None
+    assert likely.value == reserve
+    assert surely is not None
+    assert surely.high == reserve
+
+
 FACTS = st.one_of(
     st.builds(TopOff, st.sampled_from([0.4, 1.5, 3.0, None]), st.booleans(), st.booleans()),
     st.builds(ReservoirCheck, st.sampled_from([4.0, 12.0, None])),
@@ -669,9 +696,9 @@ def test_a_target_at_the_end_of_the_range_is_no_reason_to_top_off() -> None:
 @pytest.mark.parametrize("litres", [4.0, 6.0, 8.0, 10.0, 20.0])
 @pytest.mark.parametrize("days", [1, 2, 3])
 def test_a_reservoir_lasts_at_worst_until_its_limit(litres: float, days: int) -> None:
-    """What is left at worst is not lost at the worst rate as well, which no single loss would do.
+    """All that is told of how long it lasts is the time to the moments of its forecast.
 
-    Over the days since a fill and those to come the scatter of the days evens out.
+    So the hour that is warned of is the low end, and what is left is gone by then at worst.
     """
     tank = a_box(top_off=TopOffLimits(reservoir_l=litres))
     log = logged((0, ReservoirCheck()), (2, ReservoirCheck(fill_l=2.0)))
@@ -680,7 +707,16 @@ def test_a_reservoir_lasts_at_worst_until_its_limit(litres: float, days: int) ->
     assert found.reservoir_days is not None
     assert found.limit.limit_at is not None
 
-    left = (found.limit.limit_at - moment.now) / timedelta(days=1)
-
-    assert found.reservoir_days.low >= min(left, found.reservoir_days.value)
-    assert found.reservoir_days.low <= found.reservoir_days.value <= found.reservoir_days.high
+    assert found.reservoir_left is not None
+    at, zero = found.limit, timedelta(0)
+    assert at.likely_at is not None
+    assert at.surely_at is not None
+    assert found.reservoir_days == Estimate(
+        *(
+            max(zero, one - moment.now) / timedelta(days=1)
+            for one in (at.likely_at, at.limit_at, at.surely_at)
+        )
+    )
+    assert at.limit_at < at.likely_at < at.surely_at
+    assert (found.reservoir_left.low > 0.0) is (found.reservoir_days.low > 0.0)
+    assert (found.reservoir_left.value > 0.0) is (found.reservoir_days.value > 0.0)

@@ -453,8 +453,8 @@ TOP = a_chore(
 
 
 def test_a_limit_of_the_next_morning_is_told_once_that_day_begins() -> None:
-    """1 L a day takes the 0.5 PSU within a day; before it is over the chore asks for nothing."""
-    one = Machine(house(TOP), _ALONE, FILLS)
+    """1 L a day takes the 0.5 PSU within a day, and no chore asks for anything."""
+    one = Machine(house(), _ALONE, FILLS)
     full_at, day_after = FILLS[-1].at, FILLS[-1].day + timedelta(days=1)
     begins = datetime.combine(day_after, time(4), BERLIN).astimezone(UTC)
     limit = one.state(full_at).waters["nook"].limit
@@ -464,7 +464,62 @@ def test_a_limit_of_the_next_morning_is_told_once_that_day_begins() -> None:
     one.runs(full_at, limit.limit_at)
 
     assert [at for at, _ in one.said] == [begins]
+
+
+def test_a_tank_that_is_topped_off_daily_is_warned_of_by_nobody() -> None:
+    """Every day at 08:30, an hour and a half after the usual round.
+
+    At most as much as 1 L a day may come to takes the 0.5 PSU before that: each morning there would
+    be a warning of what the round asks for anyway.
+    """
+    one = Machine(house(TOP), _ALONE, FILLS)
+    now = FILLS[-1].at
+    for ahead in range(1, 8):
+        day = FILLS[-1].day + timedelta(days=ahead)
+        fill = an_entry(100 + ahead, day, TopOff(1.0), tank="nook", done="top", at=time(8, 30))
+        limit = one.state(fill.at).waters["nook"].limit
+        assert limit.limit_at is not None
+        assert limit.limit_at - LIMIT_AHEAD < fill.at, "it would have been told"
+        one.runs(now, fill.at - timedelta(minutes=1))
+        one.entries.append(fill)
+        now = fill.at
+
+    assert one.said == []
+
+
+@pytest.mark.parametrize("litres", [2.4, 2.7, 3.0, 6.0])
+def test_who_forgets_a_daily_top_off_is_warned_on_that_day(litres: float) -> None:
+    """At the moment at which the limit likely is past, and in its evening at the latest.
+
+    The litres are those of three days; of 2 L a day it is past before the round.
+    """
+    fills = [replace(one, fact=TopOff(litres)) for one in FILLS]
+    one = Machine(house(TOP), _ALONE, fills)
+    full_at, day = fills[-1].at, fills[-1].day + timedelta(days=1)
+    limit = one.state(full_at).waters["nook"].limit
+    assert limit.likely_at is not None
+    assert limit.latest_on is not None
+    round_at, evening = local(f"{day}T07:00"), local(f"{day}T19:00")
+
+    one.runs(full_at, evening)
+
+    assert [at for at, _ in one.said] == [max(round_at, min(limit.likely_at, evening))]
+    assert one.causes == [Cause.LIMIT]
     assert one.said[0][1][0].row is not None
+
+
+def test_a_warning_by_a_loss_that_is_hardly_known_says_so() -> None:
+    """Of one fill nobody knows it, of many alike it is known."""
+    many = [
+        an_entry(200 + one, FILLS[0].day + timedelta(days=2 * one), TopOff(2.0), tank="nook")
+        for one in range(30)
+    ]
+    for fills, is_unsure in ((FILLS[:1], True), (many, False)):
+        one = Machine(house(TOP), _ALONE, fills)
+        one.runs(fills[-1].at, fills[-1].at + timedelta(days=20))
+        now, told = one.said[0]
+        sentence = plain(notice_sentence(told, _words(now, one.household)))
+        assert ("; the loss is not known well yet. Top off." in sentence) is is_unsure, sentence
 
 
 @pytest.mark.parametrize("chores", [(), (TOP,)], ids=["no chore", "a chore"])
@@ -535,8 +590,9 @@ def test_a_limit_stands_again_once_a_fill_of_the_day_before_is_taken_back() -> N
     1 L a day takes the 0.5 PSU in a day, so each fill is past its limit a day later.
     """
     one = Machine(house(TOP), _ALONE, FILLS)
-    one.runs(FILLS[-1].at, FILLS[-1].at + timedelta(days=2, hours=2))
-    now = FILLS[-1].at + timedelta(days=2, hours=3)
+    evening = datetime.combine(FILLS[-1].day + timedelta(days=2), time(19), BERLIN).astimezone(UTC)
+    one.runs(FILLS[-1].at, evening)
+    now = evening + timedelta(hours=1)
     [before] = reminders.standing(one.state(now), (), _ALONE, now, one.told).values()
     day_before = FILLS[-1].day + timedelta(days=1)
     one.entries.append(an_entry(90, day_before, TopOff(1.0), tank="nook", at=time(7)))
@@ -554,15 +610,16 @@ def test_a_limit_stands_again_once_a_fill_of_the_day_before_is_taken_back() -> N
 
 
 def test_a_limit_that_was_told_stands_when_its_tank_is_paused_or_its_fill_is_corrected() -> None:
-    """Told this morning, it is not told once more today; but nothing was poured in since."""
-    begun = FILLS[-1].at + timedelta(days=1)
+    """Told this evening, it is not told once more today; but nothing was poured in since."""
+    evening = datetime.combine(FILLS[-1].day + timedelta(days=1), time(19), BERLIN)
+    begun = evening.astimezone(UTC)
     one = Machine(house(TOP), _ALONE, FILLS)
     one.runs(FILLS[-1].at, begun)
     assert one.causes == [Cause.LIMIT]
     now = begun + timedelta(hours=2)
 
     corrected = [*FILLS[:-1], replace(FILLS[-1], id="e91", seq=91, note="with the small jug")]
-    rests = an_entry(92, begun.date(), Pause(PauseMode.HOLD, "top", None), at=time(8))
+    rests = an_entry(92, begun.date(), Pause(PauseMode.HOLD, "top", None), at=time(20))
     for entries in (corrected, [*FILLS, rests]):
         one.entries = list(entries)
         one.look(now)
