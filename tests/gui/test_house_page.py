@@ -322,7 +322,6 @@ def test_choices_of_a_sheet_are_never_cut_where_there_is_room(live_in: LiveIn) -
             and field.choice.width() < field.choice.widest()
         ]
         assert cut == []
-        hands.press("Ctrl+,")
 
 
 @pytest.mark.parametrize(
