@@ -82,7 +82,8 @@ class CalendarDesk(QObject):
         self._ahead = QTimer(self)
         self._ahead.setSingleShot(True)
         self._ahead.setInterval(AHEAD_AFTER_MS)
-        self._ahead.timeout.connect(self._read_ahead)
+        self._has_waited = False
+        self._ahead.timeout.connect(self._on_ahead)
         self.page.set_metrics(frame.metrics)
         frame.metrics_changed.connect(self.page.set_metrics)
         self.page.wanted.connect(self._on_month)
@@ -294,6 +295,7 @@ class CalendarDesk(QObject):
             today = sheets.shown.state.moment.day
             self.page.show_month(sheets.month, self._day_to_show(today))
             self._open_awaited(sheets.month)
+            self._has_waited = False
             self._ahead.start()
         if not self._has_keys:
             self._has_keys = True
@@ -307,10 +309,19 @@ class CalendarDesk(QObject):
             self._awaited = None
             self.page.month.open_day(*awaited)
 
+    def _on_ahead(self) -> None:
+        """Wait once more: the panel tells of the day meanwhile, and is painted after that."""
+        if self._has_waited:
+            self._read_ahead()
+        else:
+            self._has_waited = True
+            self._ahead.start()
+
     def _read_ahead(self) -> None:
         """Read the months before and after, so that the next key finds them read.
 
-        Only once the month is painted: two threads share one interpreter.
+        Only once month and panel are painted: two threads share one interpreter, and on a busy
+        machine the panel would tell of the day before for as long as the reading takes.
         """
         sheet = self.page.month.sheet
         if sheet is None or self.page.is_board or self.page.month.is_day_open:

@@ -7,9 +7,12 @@ from collections.abc import Callable, Sequence
 from datetime import date
 
 import pytest
+from PySide6.QtCore import QEvent, QObject
 
+from tankkeeper.gui.calendar_desk import CalendarDesk
 from tankkeeper.gui.models.month_sheet import MonthSheet, day_at_head
 from tankkeeper.gui.pages.calendar_page import CalendarPage
+from tankkeeper.gui.widgets.labels import PlainLabel
 from tests.gui.calendar_hands import month_of, page_of
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands
@@ -101,6 +104,52 @@ def test_a_month_is_shown_once_for_each_reading(
     hands.settle()
 
     assert [one.month for one in shown] == [date(2026, 5, 1)] * 2
+
+
+class Painted(QObject):
+    """Notes when something in the why panel is painted."""
+
+    def __init__(self, hands: Hands, noted: list[str]) -> None:
+        super().__init__()
+        self._hands, self._noted = hands, noted
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Let everything pass."""
+        is_painted = event.type() is QEvent.Type.Paint and isinstance(watched, PlainLabel)
+        if is_painted and self._hands.frame.why.isAncestorOf(watched):
+            self._noted.append("panel")
+        return False
+
+
+@pytest.mark.painted
+@pytest.mark.parametrize(
+    "keys", [("1", ".", "5", "Return"), ("PgDown",)], ids=["read when asked", "read ahead"]
+)
+def test_the_panel_tells_of_the_day_before_months_are_read_ahead(
+    live_in: LiveIn, monkeypatch: pytest.MonkeyPatch, keys: Sequence[str]
+) -> None:
+    """Else it shows another day than the one with the keys while the worker is busy with that."""
+    noted: list[str] = []
+    read_ahead = CalendarDesk._read_ahead
+
+    def noting(desk: CalendarDesk) -> None:
+        noted.append("ahead")
+        read_ahead(desk)
+
+    monkeypatch.setattr(CalendarDesk, "_read_ahead", noting)
+    hands = live_in()
+    hands.press("Ctrl+2")
+    hands.settle()
+    watching = Painted(hands, noted)
+    hands.app.installEventFilter(watching)
+    noted.clear()
+
+    hit(hands, *keys)
+    hands.settle()
+    hands.app.removeEventFilter(watching)
+
+    assert noted.count("ahead") == 1
+    assert "panel" in noted[: noted.index("ahead")]
 
 
 def test_a_board_asked_for_between_a_reading_and_its_taking_is_of_that_reading(
