@@ -75,12 +75,15 @@ class CalendarDesk(QObject):
         self._was_asked = True
         self._kept: dict[CalendarWish, CalendarSheets] = {}
         self._under_way: set[CalendarWish] = set()
+        # What the page shows, None before the first.
+        self._on_page: CalendarSheets | None = None
         # A turn whose day is opened once its month is shown: day, chore, slot.
         self._awaited: tuple[date, str, object] | None = None
         self._ahead = QTimer(self)
         self._ahead.setSingleShot(True)
         self._ahead.setInterval(AHEAD_AFTER_MS)
-        self._ahead.timeout.connect(self._read_ahead)
+        self._has_waited = False
+        self._ahead.timeout.connect(self._on_ahead)
         self.page.set_metrics(frame.metrics)
         frame.metrics_changed.connect(self.page.set_metrics)
         self.page.wanted.connect(self._on_month)
@@ -96,9 +99,16 @@ class CalendarDesk(QObject):
         self._ask(self._wish)
 
     def take(self, sheets: object) -> None:
-        """Show what a new reading of the household gives the calendar."""
+        """Show what a new reading of the household gives the calendar.
+
+        Where something else was asked for while it was made, that is read as the household has it
+        now: it may have been shown by the state before.
+        """
         if isinstance(sheets, CalendarSheets):
             self._on_sheets(sheets)
+        page = self._on_page
+        if page is None or page.wish != self._wish or not self._is_new(page):
+            self._read(self._wish)
 
     def set_tank(self, tank_id: str | None) -> None:
         """Narrow the calendar to a tank; the session reads anew by itself."""
@@ -256,7 +266,10 @@ class CalendarDesk(QObject):
             self._session.set_beside(self._wish.read)
 
     def _on_sheets(self, sheets: object) -> None:
-        """Keep what was read, and show it unless something else was asked for since."""
+        """Keep what was read, and show it unless something else was asked for since.
+
+        Nor is it shown a second time where a reading of the household has brought the same.
+        """
         if not isinstance(sheets, CalendarSheets):
             return
         self._under_way.discard(sheets.wish)
@@ -265,16 +278,24 @@ class CalendarDesk(QObject):
             self._kept[sheets.wish] = sheets
             while len(self._kept) > KEPT_MONTHS:
                 del self._kept[next(iter(self._kept))]
-        if sheets.wish == self._wish:
+        if sheets.wish == self._wish and (self._was_asked or not self._is_on_page(sheets)):
             self._show(sheets)
 
+    def _is_on_page(self, sheets: CalendarSheets) -> bool:
+        page = self._on_page
+        if page is None or page.wish != sheets.wish:
+            return False
+        return page.shown.state is sheets.shown.state
+
     def _show(self, sheets: CalendarSheets) -> None:
+        self._on_page = sheets
         if sheets.board is not None:
             self.page.show_board(sheets.board)
         elif sheets.month is not None:
             today = sheets.shown.state.moment.day
             self.page.show_month(sheets.month, self._day_to_show(today))
             self._open_awaited(sheets.month)
+            self._has_waited = False
             self._ahead.start()
         if not self._has_keys:
             self._has_keys = True
@@ -288,10 +309,19 @@ class CalendarDesk(QObject):
             self._awaited = None
             self.page.month.open_day(*awaited)
 
+    def _on_ahead(self) -> None:
+        """Wait once more: the panel tells of the day meanwhile, and is painted after that."""
+        if self._has_waited:
+            self._read_ahead()
+        else:
+            self._has_waited = True
+            self._ahead.start()
+
     def _read_ahead(self) -> None:
         """Read the months before and after, so that the next key finds them read.
 
-        Only once the month is painted: two threads share one interpreter.
+        Only once month and panel are painted: two threads share one interpreter, and on a busy
+        machine the panel would tell of the day before for as long as the reading takes.
         """
         sheet = self.page.month.sheet
         if sheet is None or self.page.is_board or self.page.month.is_day_open:

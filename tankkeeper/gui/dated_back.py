@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tankkeeper.core.logbook import Entry
+from tankkeeper.gui.beside import ticked_words
 from tankkeeper.reports.effect_words import effect_words
 from tankkeeper.reports.window_words import done_already
 from tankkeeper.reports.words import Words
@@ -61,7 +62,8 @@ def told_as_it_came(
     ticked = [
         _with_hour(one, name, name in hours) for one, _, name in said if not one.was_done_already
     ]
-    first = [f"Ticked {', '.join(ticked)}{when}."] if ticked else []
+    beside = [name for one, _, name in said if one.is_beside and not one.was_done_already]
+    first = [ticked_words(", ".join(ticked), beside, when)] if ticked else []
     return " ".join((*first, *done))
 
 

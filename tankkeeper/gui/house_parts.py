@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import Any
 
+from tankkeeper.core.days import EARLIEST_DAY_START, LATEST_DAY_START
 from tankkeeper.core.household import (
     Container,
     Household,
@@ -140,6 +141,10 @@ def _looks() -> str:
     )
 
 
+_DAY_BEGINS = (
+    f"From {EARLIEST_DAY_START:%H:%M} to {LATEST_DAY_START:%H:%M}. "
+    "What is done before counts for the day before."
+)
 _SETTINGS = (
     Group(
         "Household",
@@ -152,7 +157,7 @@ _SETTINGS = (
     Group(
         "Day and week",
         (
-            Spec("day_begins", "A day begins at", Kind.CLOCK),
+            Spec("day_begins", "A day begins at", Kind.CLOCK, note=_DAY_BEGINS),
             Spec(
                 "round_at",
                 "The round is at",

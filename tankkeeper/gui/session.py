@@ -71,6 +71,8 @@ class Session(QObject):
         self._done: list[Deed] = []
         self._undone: list[Deed] = []
         self._last: Shown | None = None
+        # The newest reading that the worker made, which the window may not have taken yet.
+        self._made: Shown | None = None
         self._turns = TurnTaking(self.behind.emit, lambda: self.did.emit(TOO_LATE))
         self._ahead = KeysAhead(lambda: self.did.emit(LEFT_OUT), self)
         # Keys of the page by their number: how many there were, which still wait for their turn,
@@ -140,13 +142,18 @@ class Session(QObject):
         told: Callable[[object], None],
         failed: Callable[[Exception], None] | None = None,
     ) -> None:
-        """Read one such thing now, as the newest reading has the household.
+        """Read one such thing, as the newest reading has the household when its turn has come.
 
-        What cannot be read is told by the window, where nobody takes it that `failed`.
+        What cannot be read is told by the window, where nobody takes it that `failed`. What it
+        gives is never of an older reading than `last`: that the worker made before, in its order.
         """
-        last = self._last
-        if last is not None:
-            self._worker.run(lambda: read(self._desk, last), told, failed or self._on_broke)
+
+        def work() -> object:
+            assert self._made is not None
+            return read(self._desk, self._made)
+
+        if self._last is not None:
+            self._worker.run(work, told, failed or self._on_broke)
 
     def in_turn(self, do: Callable[[], None], *, lasts: bool = False) -> None:
         """Do this now, or as soon as what is being written is shown: keys act in their order.
@@ -462,7 +469,7 @@ class Session(QObject):
 
     def _read(self) -> Shown:
         shown = read_household(self._desk, self._tank_id, self._decimal_sign, self._person_id)
-        beside = self._beside
+        self._made, beside = shown, self._beside
         return shown if beside is None else replace(shown, beside=beside(self._desk, shown))
 
     def _read_if_changed(self) -> Shown | None:

@@ -93,8 +93,12 @@ class TankDesk(SheetDesk):
         self._fill()
         self._frame.rail.mark(tank_id)
         self._frame.stack.setCurrentWidget(self.page)
+        self.go_to_beginning()
+
+    def go_to_beginning(self) -> None:
+        """Let the keys act in the first field; what was typed on the page stays."""
         assert self.sheet is not None
-        self.sheet.fields["name"].go_to()
+        self.sheet.go_to_first()
 
     def take(self, shown: Shown) -> None:
         """Follow a new reading; what was typed and not kept yet stays, field by field."""
@@ -262,8 +266,7 @@ class TankDesk(SheetDesk):
 
     def _fill_again(self) -> None:
         self._fill()
-        assert self.sheet is not None
-        self.sheet.fields["name"].go_to()
+        self.go_to_beginning()
 
     def _deed(self, thing: Tank) -> tuple[Callable[[Desk], SetDown], str]:
         """Return how a tank is written, and what is told then."""

@@ -133,9 +133,9 @@ class Settling(QObject):
 
     def _open_house(self) -> None:
         if self.house is not None and self.house.is_open:
-            self.house.leave_all()
-            return
-        self._house().open()
+            self.house.go_to_beginning()
+        else:
+            self._house().open()
 
     def open_settings_at(self, part_id: str) -> None:
         """Open the page of the household at one of its parts."""
@@ -163,7 +163,7 @@ class Settling(QObject):
 
     def _open_tank(self) -> None:
         if self.tank.is_open:
-            self.tank.leave()
+            self.tank.go_to_beginning()
         elif self._chosen() is None:
             self._open_new()
         else:
@@ -210,14 +210,14 @@ class Settling(QObject):
     def _open_chores_of_house(self) -> None:
         house = self._house()
         if house.is_open and house.part_id == HOUSE_CHORES:
-            house.next_part()
+            house.go_to_beginning(HOUSE_CHORES)
         else:
             house.open_at(HOUSE_CHORES)
             self._session.in_turn(lambda: self._show_in_hand(house))
 
     def _open_chores(self) -> None:
         if self.chores is not None and self.chores.is_open:
-            self.chores.next_part()
+            self.chores.go_to_beginning()
             return
         tank_id, last = self._chosen(), self._session.last
         if tank_id is None or last is None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QApplication
 
 from tankkeeper.core.errors import TankkeeperError
@@ -116,11 +116,25 @@ class ThingsDesk(SheetDesk):
         if self.sheet is None and thing_id in ids:
             self.list.setCurrentRow(ids.index(thing_id))
 
-    def next_part(self) -> None:
-        """Go on to the next part, from the last one to the first."""
-        at = self._parts.index(self._part) + 1
-        self._on_asked(self._parts[at % len(self._parts)].id)
-        self._session.in_turn(self._take_keys)
+    def go_to_beginning(self, part_id: str = "") -> None:
+        """Go to the first field or line of a part, of the first one where none is named.
+
+        What is typed there stays as it is; what is typed elsewhere is kept before.
+        """
+        wanted = part_id or self._parts[0].id
+        if self._part.id != wanted or self._part.is_list:
+            self._on_asked(wanted)
+        self._session.in_turn(lambda: self._stand_at_beginning(wanted))
+
+    def _stand_at_beginning(self, part_id: str) -> None:
+        """Let the keys act there, unless what was typed could not be kept."""
+        if not self._is_open or self._part.id != part_id:
+            return
+        if self.sheet is None:
+            self.list.setCurrentRow(0)
+            self._take_keys()
+        elif not self._part.is_list:
+            self._take_keys()
 
     def take(self, shown: Shown) -> None:
         """Follow a new reading; what was typed and not kept yet stays, field by field."""
@@ -301,14 +315,7 @@ class ThingsDesk(SheetDesk):
 
     def _take_keys(self) -> None:
         if self.sheet is not None:
-            # What was typed and not kept yet goes on; what is kept is typed over, as after Tab.
-            goes_on, reasons = self.sheet.is_changed, Qt.FocusReason
-            reason = reasons.OtherFocusReason if goes_on else reasons.TabFocusReason
-            first = next(iter(self.sheet.fields.values()))
-            first.setFocus(reason)
-            if not goes_on:
-                # Qt may have given it the keys already, when the list that had them went.
-                first.go_to()
+            self.sheet.go_to_first()
         elif self.list.count():
             self.list.setFocus()
         else:

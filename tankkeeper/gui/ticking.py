@@ -15,7 +15,7 @@ from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.turns import State
-from tankkeeper.gui.beside import WRITTEN_DOWN, stays_beside, ticks_beside
+from tankkeeper.gui.beside import WRITTEN_DOWN, stays_beside, ticked_words, ticks_beside
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.going_on import GoingOn
@@ -202,7 +202,14 @@ class TickDesk(QObject):
         when = self._dated(at)
         self._going_on.after_deed(steps=self._days_ago > 0)
         answer = self.answer(f"Ticked {told_rows(plain)}{when}.", plain[0])
-        self._session.tick(ticks, self._with_limits(answer), self._as_it_came(plain, when))
+
+        def tell(entries: Sequence[Entry]) -> str:
+            turns = [turn for entry in entries for turn in entry.completes]
+            extra = {turn.chore for turn in turns if turn.is_beside}
+            beside = [told_rows([row]) for row in plain if row.item.chore.id in extra]
+            return ticked_words(told_rows(plain), beside, when)
+
+        self._session.tick(ticks, self._with_limits(answer, tell), self._as_it_came(plain, when))
 
     def _as_it_came(self, rows: Sequence[ItemRow], when: str) -> Callable[[Came], str]:
         """Return what tells of a tick where it came to something else than the line says."""
@@ -220,16 +227,22 @@ class TickDesk(QObject):
 
         return told
 
-    def _with_limits(self, answer: Answer) -> Answer:
-        """Return an answer that also tells of work which its doer does not do by the household."""
+    def _with_limits(
+        self, answer: Answer, came: Callable[[Sequence[Entry]], str] | None = None
+    ) -> Answer:
+        """Return an answer that also tells of work which its doer does not do by the household.
+
+        `came` words what was done by its entries, where it may have come to something else.
+        """
         last = self._session.last
         if last is None:
             return answer
         words = last.sheet.words
 
         def tell(entries: tuple[Entry, ...]) -> str:
+            first = answer.words if came is None else came(entries)
             limits = dict.fromkeys(limits_of_entry(entry, words) for entry in entries)
-            return " ".join(part for part in (answer.words, *limits) if part)
+            return " ".join(part for part in (first, *limits) if part)
 
         return replace(answer, tell=tell)
 

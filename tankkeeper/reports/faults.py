@@ -410,7 +410,9 @@ def _how_extra(values: Values) -> str:
 def _needs_litres(values: Values, words: Words | None) -> str:
     chore = _told("", values.get("chore"), words)
     water = "litres" if words is None else words.volume_name
-    how = f"Say how much with {_how_litres(words)}, or accept the proposal with --as-proposed"
+    how = f"Say how much with {_how_litres(words)}"
+    if values.get("takes_proposal"):
+        how += ", or accept the proposal with --as-proposed"
     if values.get("also") != ("salinity",):
         return f"{chore} asks for {water}. {how}."
     return f"{chore} asks for {water} and the salinity of the new water. {how}, and --salinity."

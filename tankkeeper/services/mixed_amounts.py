@@ -85,6 +85,7 @@ def mixed_work(
         if turn.is_beside:
             raise UserFault("nothing_proposed", chore=item.chore.name, is_beside=True)
         if extent is Extent.PART:
+            # How much a part was, nobody can propose.
             raise UserFault("needs_litres", chore=item.chore.name, item=item.id, also=())
         amount = due_to_mix(state, item)
         if item.open is None:

@@ -495,7 +495,14 @@ def _readings(chore: Chore, said: Tick) -> Readings:
 def _water_fact(then: HouseholdState, item: Item, said: Tick) -> Fact:
     if said.litres is None and (not said.as_proposed or said.extent is not None):
         also = ("salinity",) if "salinity" in item.asks and said.salinity is None else ()
-        raise UserFault("needs_litres", chore=item.chore.name, item=item.id, also=also)
+        # What is proposed is all that was missing; with other words on how far, nothing is.
+        raise UserFault(
+            "needs_litres",
+            chore=item.chore.name,
+            item=item.id,
+            also=also,
+            takes_proposal=said.extent is None,
+        )
     amount = due_then(then, item.chore)
     if said.litres is None and (filled := full_since(then, item.chore)) is not None:
         raise UserFault("nothing_missing", chore=item.chore.name, item=item.id, entry=filled)

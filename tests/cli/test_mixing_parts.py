@@ -83,6 +83,20 @@ def test_parts_of_some_days_add_up(at_house: Type) -> None:
     assert [one["target"] for one in open_turns] == ["2026-03-16"]
 
 
+@pytest.mark.parametrize(
+    ("item", "name"), [(f"house.{MIX}", "Mix salt water"), ("nook.top-off", "Top off")]
+)
+@pytest.mark.parametrize("more", [(), ("--as-proposed",)])
+def test_a_part_without_litres_is_told_only_what_works(
+    at_house: Type, item: str, name: str, more: tuple[str, ...]
+) -> None:
+    """What is proposed is the whole: with --part it is not taken, and so is not named."""
+    answer = at_house("tick", item, "--part", *more)
+
+    assert (answer.status, answer.out) == (1, "")
+    assert answer.err.strip() == f"{name} asks for litres. Say how much with --litres."
+
+
 def test_more_than_can_be_stored_is_told(type_: Type, house: Path) -> None:
     """60 L into 50 L; the second time 20 L beside the 35 L that stand there."""
     text = house.with_name("store.toml")

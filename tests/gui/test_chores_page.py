@@ -454,7 +454,7 @@ def test_equipment_that_was_left_half_typed_can_have_its_service_later(live_in: 
     hands.press("Space")
     go(hands, desk, "name")
     write(hands, "skimmer")
-    hands.press("Ctrl+1", "F3", "F3", "F3")
+    hands.press("Ctrl+1", "F3", "Ctrl+PgDown", "Ctrl+PgDown")
     assert [one.name for one in hands.window.session.household.equipment] == ["skimmer"]
     desk.list.setFocus()
     hands.press("Return")

@@ -306,6 +306,25 @@ def test_an_empty_list_takes_no_keys_and_the_first_person_is_as_the_second(
     assert desk.page.buttons["new"].hasFocus()
 
 
+def test_the_hour_at_which_a_day_begins_says_where_it_may_lie(live_in: LiveIn) -> None:
+    """Before it is refused, and as far as it is not."""
+    hands = live_in()
+    desk = open_house(hands)
+    assert desk.sheet is not None
+    note = desk.sheet.fields["day_begins"]._note_label
+    assert note is not None
+    assert note.isVisible()
+    assert note.text() == "From 00:00 to 06:00. What is done before counts for the day before."
+
+    write(hands, desk, "day_begins", "6:01")
+    hands.press("Ctrl+Return")
+    assert house(hands).day_begins == time(4)
+    for text, at in (("6:00", time(6)), ("0:00", time(0))):
+        write(hands, desk, "day_begins", text)
+        hands.press("Ctrl+Return")
+        assert house(hands).day_begins == at
+
+
 def test_choices_of_a_sheet_are_never_cut_where_there_is_room(live_in: LiveIn) -> None:
     """A choice with a long text takes the place of two fields."""
     hands = live_in()
@@ -322,7 +341,6 @@ def test_choices_of_a_sheet_are_never_cut_where_there_is_room(live_in: LiveIn) -
             and field.choice.width() < field.choice.widest()
         ]
         assert cut == []
-        hands.press("Ctrl+,")
 
 
 @pytest.mark.parametrize(

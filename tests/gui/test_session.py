@@ -138,3 +138,20 @@ def test_undo_in_an_empty_household_says_so(live_in: LiveIn) -> None:
     hands = live_in()
     hands.press("Ctrl+Z")
     assert hands.told == "Nothing stands in the logbook that could be undone."
+
+
+def test_what_is_read_besides_is_of_the_newest_reading_made(live_in: LiveIn) -> None:
+    """The window may not have taken it yet; what is older would be shown and stay."""
+    hands = live_in()
+    session = _session(hands)
+    before = session.last
+    told: list[object] = []
+
+    session.refresh()
+    session.read_with(lambda _desk, shown: shown.state, told.append)
+    hands.settle()
+
+    assert before is not None
+    assert session.last is not None
+    assert session.last.state is not before.state
+    assert [one is session.last.state for one in told] == [True]

@@ -188,17 +188,41 @@ def on_friday(live_in: LiveIn) -> Hands:
 
 
 def test_y_before_the_window_says_that_the_turn_stays(live_in: LiveIn) -> None:
-    """On Thursday nothing was open yet, so the work counts as extra."""
+    """On Thursday nothing was open yet, so the work is kept beside its turns, as the form says."""
     hands = on_friday(live_in)
 
     hands.press("Y")
 
     assert plain(hands.told) == (
-        "Ticked Siphon the sand (Reef), on Thursday 12 March. That of Saturday 14 is still to do."
+        "Ticked Siphon the sand (Reef), on Thursday 12 March, beside its turns. "
+        "That of Saturday 14 is still to do."
     )
     assert hands.row("sand").item.is_open
     hands.press("Ctrl+Z")
-    assert plain(hands.told) == ("Undone: Ticked Siphon the sand (Reef), on Thursday 12 March.")
+    assert plain(hands.told) == (
+        "Undone: Ticked Siphon the sand (Reef), on Thursday 12 March, beside its turns."
+    )
+
+
+@pytest.mark.parametrize(
+    ("first", "told"),
+    [
+        (date(2026, 3, 14), "Kept beside their turns: Siphon the sand (Reef) and Rinse (Reef)."),
+        (date(2026, 3, 13), "Kept beside its turns: Siphon the sand (Reef)."),
+    ],
+)
+def test_of_several_lines_those_that_were_kept_beside_are_named(
+    live_in: LiveIn, first: date, told: str
+) -> None:
+    """Rinsing is of Saturday as well, or of Friday: then Thursday lies in its window."""
+    sand = chore("sand", "Siphon the sand", None, rhythm=SATURDAYS, early_days=1)
+    weekly = Calendar("FREQ=WEEKLY", first)
+    rinse = chore("rinse", "Rinse", None, rhythm=weekly, early_days=1)
+    hands = live_in(small_house(chores=(sand, rinse)), now=SEVEN + timedelta(days=1))
+    hands.go_to("sand")
+    hands.press("Ctrl+A", "Y")
+
+    assert f"on Thursday 12 March. {told}" in plain(hands.told)
 
 
 def test_y_on_what_is_counted_and_due_on_a_day_to_come_ticks_nothing(live_in: LiveIn) -> None:

@@ -367,6 +367,18 @@ class SheetForm(QWidget):
     def _groups(self) -> list[tuple[QWidget, list[SpecField]]]:
         return [(box, made) for box, _grid, made in self._grids]
 
+    def go_to_first(self) -> None:
+        """Let the keys act in the first field.
+
+        What was typed and not kept yet goes on; what is kept is typed over, as after Tab.
+        """
+        goes_on, reasons = self.is_changed, Qt.FocusReason
+        first = next(iter(self.fields.values()))
+        first.setFocus(reasons.OtherFocusReason if goes_on else reasons.TabFocusReason)
+        if not goes_on:
+            # Qt may have given it the keys already, when the list that had them went.
+            first.go_to()
+
     def go_to_group(self, by: int) -> bool:
         """Let the keys act in the next group of fields, or the one before; tell if there is one."""
         return go_to_group(self, self._groups, by)
