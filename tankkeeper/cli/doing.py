@@ -153,6 +153,11 @@ def do_tick(session: Session, said: argparse.Namespace) -> None:
     done = {one.chore.id for one in outcomes}
     for one, outcome in zip(ticks, outcomes, strict=True):
         say(_outcome(outcome, after, left_by(one.item, outcome.entry, after)))
+        if outcome.was_done_already and not one.is_bare:
+            say_aside(
+                f"What was said of {outcome.chore.name} is not kept. If it was done once more, "
+                f"write it down with: tankkeeper log"
+            )
         if not outcome.was_done_already:
             ask_about(outcome.entry, state, words, done)
             _ask_about_full(outcome, state, words)

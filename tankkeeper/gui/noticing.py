@@ -236,7 +236,7 @@ class NoticeDesk(QObject):
 
         answer = Answer(words, self._refuse, self._on_kept, stands=stands)
         # What is open now stands in the list behind the form, whichever days were done.
-        self._session.tick(ticks, answer, lines=())
+        self._session.tick(ticks, answer, lines=(), in_form=True)
 
     def _days_of(self, ticks: tuple[Tick, ...]) -> str:
         """Return the day of all ticks, or the first and the last of their days."""

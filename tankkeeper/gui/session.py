@@ -248,8 +248,12 @@ class Session(QObject):
         answer: Answer,
         as_it_came: Callable[[tuple[ticking.Outcome, ...]], str] | None = None,
         lines: Sequence[str] | None = None,
+        *,
+        in_form: bool = False,
     ) -> None:
         """Mark items as done; what one of an earlier time moves, or leaves, is told with it.
+
+        What was told `in_form` of work that was done meanwhile is refused, and stays there.
 
         `as_it_came` tells it in other words where it came to something else, else in none. `lines`
         are those on which the key was pressed, by turn, where it is another turn that is ticked;
@@ -258,7 +262,7 @@ class Session(QObject):
         came: list[ticking.Outcome] = []
 
         def work() -> tuple[Entry, ...]:
-            came[:] = ticking.tick(self._desk, ticks)
+            came[:] = ticking.tick(self._desk, ticks, keeps_told=in_form)
             return tuple(one.entry for one in came if not one.was_done_already)
 
         if as_it_came is not None:

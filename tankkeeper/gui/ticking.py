@@ -417,7 +417,7 @@ class TickDesk(QObject):
         if self._queue.asks_more:
             self._session.keys_wait(form)
         answer = Answer("", refused, self._on_kept, tell)
-        self._session.tick([tick], answer)
+        self._session.tick([tick], answer, in_form=True)
 
     def _on_kept(self) -> None:
         """Close the open form, because what it asked for was written, or ask for the next line."""

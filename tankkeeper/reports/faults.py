@@ -19,6 +19,7 @@ from tankkeeper.reports.numbers import bound_unit, decimal_text, listed, unit_si
 from tankkeeper.reports.problem_places import place_words
 from tankkeeper.reports.rhythms import date_words
 from tankkeeper.reports.tables import clean, shortened
+from tankkeeper.reports.window_words import done_already
 from tankkeeper.reports.words import Words, capital, small, wall_time
 
 __all__ = ["CODES", "fault_words", "problem_lines", "problem_words"]
@@ -373,6 +374,13 @@ def _already_done(values: Values, words: Words | None) -> str:
     return f"{clean(name)} is done already: {when}{clean(by)}. Undo that first to do it again."
 
 
+def _done_meanwhile(values: Values, words: Words | None) -> str:
+    name, entry = _told("", values.get("chore"), words), values.get("entry")
+    if words is None or not isinstance(entry, Entry):
+        return f"{name} was done already."
+    return done_already(name, entry, words)
+
+
 def _how_litres(words: Words | None) -> str:
     """Return the option for litres: a bare number there is litres, in every household."""
     unit = "L" if words is None else words.units.volume
@@ -583,6 +591,7 @@ _SPECIAL: dict[str, Callable[[Values, Words | None], str]] = {
     "looks_like_specific_gravity": _looks_like_gravity,
     "number_not_finite": _not_finite,
     "already_done": _already_done,
+    "done_meanwhile": _done_meanwhile,
     "before_window": _before_window,
     "needs_litres": _needs_litres,
     "nothing_proposed": _nothing_proposed,

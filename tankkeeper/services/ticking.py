@@ -66,7 +66,7 @@ class Tick:
     water went, or whether all was mixed, None as far as a bare tick or the litres mean; `fed` what
     was given at a feeding. `may_be_extra` keeps a tick of a day gone by as work of its own where
     that day has its completion already; one that tells an amount, a value or a note is kept so
-    anyway.
+    anyway. `is_besides` keeps it as work of its own where the turn itself was done already.
     """
 
     item: str
@@ -84,6 +84,7 @@ class Tick:
     fed: Fed | None = None
     note: str = ""
     may_be_extra: bool = False
+    is_besides: bool = False
 
     @property
     def is_bare(self) -> bool:
@@ -117,15 +118,26 @@ class Outcome:
         return any(turn.is_beside for turn in self.entry.completes)
 
 
-def tick(desk: Desk, ticks: Sequence[Tick]) -> tuple[Outcome, ...]:
+def tick(desk: Desk, ticks: Sequence[Tick], *, keeps_told: bool = False) -> tuple[Outcome, ...]:
     """Mark items as done, all or none, and return what each came to.
 
     The readings of one do the other open tests that they answer, too, as logged ones do; those that
-    are ticked besides get their own.
+    are ticked besides get their own. Where `keeps_told`, what was told of work that somebody did
+    already is refused (UserFault "done_meanwhile") instead of being left out.
     """
     chores = {one.item.partition("@")[0] for one in ticks}
     with desk.store.writing() as writing:
         outcomes = tuple(_tick_one(desk, writing, one, chores) for one in ticks)
+        for one, outcome in zip(ticks, outcomes, strict=True):
+            if keeps_told and outcome.was_done_already and not one.is_bare:
+                chore = outcome.chore
+                raise UserFault(
+                    "done_meanwhile",
+                    item=one.item,
+                    chore=chore.name,
+                    kind=chore.kind,
+                    entry=outcome.entry,
+                )
     new = tuple(one.entry for one in outcomes if not one.was_done_already)
     if new:
         desk.tell(Change(new))
@@ -142,7 +154,7 @@ def _tick_one(desk: Desk, writing: Writing, one: Tick, ticked: Collection[str]) 
             return _tick_lapsed(desk, writing, state, missed, replace(one, at=at), ticked)
     if item is None:
         return _done_or_unknown(state, writing, one.item)
-    closed = _closed_already(item, one)
+    closed = None if _is_besides(item, one) else _closed_already(item, one)
     if closed is not None:
         return closed
     then = state if at == state.moment.now else desk.state_in(writing, at)
@@ -172,6 +184,11 @@ def _line_meant(state: HouseholdState, one: Tick) -> Item | None:
     if item is None or "@" in one.item or one.is_bare:
         return item
     return past_beside(state, item)
+
+
+def _is_besides(item: Item, one: Tick) -> bool:
+    """Tell whether a turn that was done already is said to be done once more."""
+    return one.is_besides and item.entry is not None and item.state is not State.SKIPPED
 
 
 def _is_part(then: HouseholdState, item: Item, turn: Turn, one: Tick) -> bool:

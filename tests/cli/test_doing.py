@@ -38,6 +38,10 @@ def test_ticking_what_is_done_adds_no_row(at_house: Type) -> None:
         assert (again.status, again.err) == (0, "")
         assert "done already" in again.out
     assert len(entries(at_house)) == count
+    told = at_house("tick", item, "--note", "algae below")
+    assert "done already" in told.out
+    assert "What was said of Wipe the glass is not kept." in told.err
+    assert len(entries(at_house)) == count
 
 
 def test_ticking_for_yesterday_again_takes_its_evening_and_then_adds_no_row(

@@ -108,6 +108,8 @@ class TickForm(AskingForm):
         self._words = words
         self._limits = limits or NO_LIMITS
         self._state = state
+        # Whether it is kept beside the turn, which somebody else did while the form was open.
+        self._is_besides = False
         # None of its turns is done by it as of now.
         self.is_beside = state is not None and too_early(state, row.item) is not None
         self._due = self._due_at(None if days_ago == 0 else words.moment.usual(days_ago))
@@ -451,6 +453,7 @@ class TickForm(AskingForm):
 
     def _on_typed(self) -> None:
         """Forget the question: something else was typed since."""
+        self._is_besides = False
         self.forget_question()
 
     def _tick(self) -> Tick:
@@ -472,6 +475,7 @@ class TickForm(AskingForm):
             note=self.note.text(),
             # Who fills in the form for it means one more.
             may_be_extra=True,
+            is_besides=self._is_besides,
         )
 
     def _extent(self, *, is_proposed: bool) -> Extent | None:
@@ -482,6 +486,12 @@ class TickForm(AskingForm):
     def refuse_for(self, error: TankkeeperError) -> None:
         """Tell a refusal at the field it is about, else at the foot of the form."""
         self._leave_out_what_follows()
+        if error.code == "done_meanwhile":
+            # What was typed is not lost: it is work of its own, where that is confirmed.
+            self.refuse("")
+            self.asks_first(f"{fault_in_form(error, self._words)} {ALL_THE_SAME}?")
+            self._is_besides = True
+            return
         if error.code in OF_MOMENT and self.when.refuse(fault_words(error, self._words)):
             self.refuse("")
             return
