@@ -45,6 +45,7 @@ from tankkeeper.services.reminders import (
     standing,
     summary_to_come,
     with_closed,
+    with_left_out,
 )
 from tankkeeper.services.restarts import Restart, read_restarts, switch_off, switch_on
 from tankkeeper.services.round import following_work
@@ -195,14 +196,17 @@ class RemindDesk(QObject):
         found = plan(session.last.state, self._restarts, self.habits, self._told, now)
         self._look_at, self._looked = found.look_at, now
         self._begun = self._begun or now
-        if dict(found.told) != dict(self._told):
-            self._told = found.told
-            self._means.keep_told(session.last.where, found.told)
-        tell = found.tell
+        tell, told = found.tell, found.told
         is_seen = self._means.is_seen(self._window.shell)
         if is_seen and (is_first or self.tray is not None):
             # The round itself, just opened or beside the tray, says what is due today.
+            summaries = [one for one in tell if one.cause is Cause.MORNING]
             tell = tuple(one for one in tell if one.cause is not Cause.MORNING)
+            if self.tray is None:
+                told = with_left_out(told, summaries, now)
+        if dict(told) != dict(self._told):
+            self._told = told
+            self._means.keep_told(session.last.where, told)
         if tell:
             fresh = [one.key for one in tell if one.cause is not Cause.RESTART]
             self._keys = (*self._keys, *fresh)

@@ -26,6 +26,8 @@ KEPT = timedelta(days=14)
 Told = Mapping[str, datetime]
 # Before the key of what was told and closed.
 _CLOSED = "closed:"
+# Before the key of a summary that was left out where the round itself stood before the eyes.
+_LEFT_OUT = "left-out:"
 _ORDER = tuple(Cause)
 # They harm animals for as long as they stand, however long ago they were told.
 LASTING = frozenset({Cause.POISON, Cause.LIMIT, Cause.RESERVOIR})
@@ -69,12 +71,15 @@ def plan(
 def _was_told(one: Reminder, told: Told) -> bool:
     """Tell whether something was told; of a morning whatever its hour was then.
 
-    So a summary comes once a day, also where its hour is set anew after it came.
+    So a summary comes once a day, also where its hour is set anew after it came. One that was left
+    out comes at an hour that is set for later that day.
     """
     if one.cause is not Cause.MORNING:
         return one.key in told
     day = one.key.rpartition("T")[0]
-    return any(key.rpartition("T")[0] == day for key in told)
+    days = {key: key.rpartition("T")[0] for key in told}
+    left_out = (told[key] for key, of in days.items() if of == f"{_LEFT_OUT}{day}")
+    return day in days.values() or any(at >= one.at for at in left_out)
 
 
 def _once_a_day(causes: Iterable[Reminder], told: Told, moment: Moment) -> Iterator[Reminder]:
@@ -165,6 +170,13 @@ def with_closed(told: Told, closed: Iterable[Reminder], now: datetime) -> Told:
     """
     slots = (one for one in closed if one.cause is Cause.SLOT)
     return {**told, **{f"{_CLOSED}{one.key}": now for one in slots}}
+
+
+def with_left_out(told: Told, summaries: Iterable[Reminder], now: datetime) -> Told:
+    """Return what was told where these summaries were not, because the round was just opened."""
+    keys = {one.key for one in summaries}
+    kept = {key: at for key, at in told.items() if key not in keys}
+    return {**kept, **{f"{_LEFT_OUT}{key}": now for key in keys}}
 
 
 def closed_before(told: Told) -> set[str]:

@@ -497,6 +497,35 @@ def test_where_there_is_no_tray_the_summary_stands_in_the_window_at_its_hour(
     assert one.alerts == 1
 
 
+def test_a_summary_that_the_opened_round_replaced_comes_at_a_later_hour_of_that_day(
+    remind: Remind,
+) -> None:
+    """Opened at 07:04, the hour of 06:30 has passed without a word; it is set to 07:30 then."""
+    one = remind(slotted(time(18)), habits=at_half_past(6), is_seen=True)
+    assert one.reminder == ""
+
+    one.desk._take(at_half_past())
+    one.hands.settle()
+    assert foot(one) == "Next: morning summary, today at 07:30"
+    one.passes(timedelta(minutes=26))
+
+    assert one.reminder == "Today: 2 due."
+    one.desk._take(at_half_past(8))
+    one.passes(timedelta(hours=2))
+    assert one.alerts == 1
+
+
+def test_an_hour_that_was_over_when_the_round_was_opened_stays_over(remind: Remind) -> None:
+    """Set from 06:30 to 05:30 nothing comes up."""
+    one = remind(slotted(time(18)), habits=at_half_past(6), is_seen=True)
+
+    one.desk._take(at_half_past(5))
+    one.passes(timedelta(hours=2))
+
+    assert one.reminder == ""
+    assert one.alerts == 0
+
+
 def test_with_a_tray_the_summary_is_not_told_to_who_works_in_the_window(remind: Remind) -> None:
     """It would only be in the way; the round says the same."""
     habits = replace(at_half_past(), uses_tray=True)
