@@ -17,6 +17,7 @@ from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.widgets.notice_bar import NoticeBar
+from tankkeeper.gui.widgets.round_list import RoundList
 from tankkeeper.reports.away_words import absence_sentence
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.services.away import absence, away_since, newest_ahead, piled_up
@@ -166,8 +167,11 @@ class NoticeDesk(QObject):
 
     def _on_action(self) -> None:
         sender = self.sender()
-        if sender is not None:
-            self._do(sender.objectName())
+        name, owner = sender.objectName(), sender.parent()
+        if name == Command.CLOSE_NOTICE.value and isinstance(owner, RoundList) and owner.hold_one():
+            # What is chosen besides the row in hand ends first.
+            return
+        self._do(name)
 
     def _do(self, command: str) -> None:
         if self._form is not None:

@@ -234,6 +234,24 @@ def test_select_all_selects_every_line_and_no_heading(live_in: LiveIn) -> None:
     assert hands.why.title == "9 chores"
 
 
+def test_what_is_chosen_besides_the_row_in_hand_ends_with_escape_or_a_key_that_goes(
+    live_in: LiveIn,
+) -> None:
+    """On the first row Home goes nowhere, and leaves that row alone all the same."""
+    hands = live_in()
+    first = hands.current()
+    for key in ("Esc", "Home", "Up", "PgUp"):
+        hands.press("Home", "Ctrl+A")
+        assert len(hands.selected()) == len(hands.rows())
+
+        hands.press(key)
+
+        assert hands.selected() == [first]
+    hands.press("End")
+    hands.press("Shift+Up", "Shift+Down", "Shift+Up")
+    assert len(hands.selected()) == 2
+
+
 def test_select_all_leaves_out_what_is_done(live_in: LiveIn) -> None:
     """Only work that is still to do is selected and added up; one more tick takes nothing back."""
     hands = live_in()

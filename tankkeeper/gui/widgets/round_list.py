@@ -22,7 +22,7 @@ from tankkeeper.gui.models.round_model import ROW_ROLE, RoundModel
 from tankkeeper.gui.models.round_rows import ItemRow, RoundRow
 from tankkeeper.gui.motion import MotionChoice, Pace, animate
 from tankkeeper.gui.widgets.drawn_rows import DrawnRows, paint_emptiness
-from tankkeeper.gui.widgets.letters import letter_of
+from tankkeeper.gui.widgets.letters import is_plain, letter_of
 from tankkeeper.gui.widgets.round_columns import (
     BESIDE,
     Below,
@@ -37,6 +37,16 @@ from tankkeeper.gui.widgets.scrolling import look_quiet, use_slim_bar
 _MARK_REACH: Final = 8
 # A line of work keeps its place by chore and slot, however its turn is called by now.
 _Place = tuple[str, object]
+
+# Keys that go to a row.
+_GOING = (
+    Qt.Key.Key_Up,
+    Qt.Key.Key_Down,
+    Qt.Key.Key_Home,
+    Qt.Key.Key_End,
+    Qt.Key.Key_PageUp,
+    Qt.Key.Key_PageDown,
+)
 
 
 class RoundList(DrawnRows, QListView):
@@ -292,6 +302,18 @@ class RoundList(DrawnRows, QListView):
             event.ignore()
             return
         super().keyPressEvent(event)
+        if event.key() in _GOING and is_plain(event):
+            # At either end Qt leaves all that was chosen as it is.
+            self.hold_one()
+
+    def hold_one(self) -> bool:
+        """Choose the row in hand alone; tell whether others were chosen besides."""
+        current = self.currentIndex()
+        if not current.isValid() or len(self.selected_rows()) < 2:
+            return False
+        one = QItemSelectionModel.SelectionFlag.ClearAndSelect
+        self.selectionModel().select(current, one)
+        return True
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Tell a click on a mark, which ticks its row; elsewhere select as in any list.
