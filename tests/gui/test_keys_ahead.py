@@ -236,7 +236,7 @@ def test_what_waits_behind_a_form_that_is_refused_is_left_out(
     """It was typed for the next one, which does not come; what stands there is as it was."""
     hands = three_tests(live_in)
 
-    def refuse(*_all: object) -> None:
+    def refuse(*_all: object, **_named: object) -> None:
         raise Surroundings("read_only", path=hands.path)
 
     monkeypatch.setattr(ticking, "tick", refuse)
