@@ -39,6 +39,8 @@ class Harm:
 
     value: ReadingValue
     entry: Entry
+    # Of a salinity that is not as it was read any more, but reckoned since.
+    is_reckoned: bool = False
 
 
 def harms_of(
@@ -70,6 +72,10 @@ def readings_outside(water: TankWater, animals: Iterable[Animal]) -> tuple[Harm,
     found = []
     for value, entry in water.learned.readings:
         name, wanted = value.parameter, range_of(tank, PARAMETERS[value.parameter])
+        fallen = fallen_to(value, water)
+        if fallen is not None:
+            found.append(Harm(ReadingValue(name, fallen, "", fallen), entry, is_reckoned=True))
+            continue
         if side_of(value.value, wanted) is None or name in expected or is_over(value, water):
             continue
         if not is_harmful(name, value.value, wanted):
@@ -93,6 +99,19 @@ def is_over(value: ReadingValue, water: TankWater) -> bool:
     reckoned = water.salinity_now
     is_inside = reckoned is not None and side_of(reckoned, wanted) is None
     return is_inside or _was_brought_inside(side, wanted, water.learned.poured)
+
+
+def fallen_to(value: ReadingValue, water: TankWater) -> float | None:
+    """Return the practical salinity below its range to which water that went in brought a tank.
+
+    None where it was read below, or where it may be inside by what is not known well.
+    """
+    wanted, now = range_of(water.tank, SALINITY), water.salinity
+    if value.parameter != SALINITY.name or now is None or wanted.low is None:
+        return None
+    if side_of(value.value, wanted) is Side.BELOW or now.high >= wanted.low:
+        return None
+    return now.value
 
 
 def reckoned_nearer(value: ReadingValue, water: TankWater) -> float | None:

@@ -47,8 +47,13 @@ class Finders(QObject):
         """What is told of a chore that was found and has nothing to come."""
         return self.here.told_card if self.here is not None else None
 
-    def open_for(self, page: FindPage, calendar: CalendarDesk | None, typed: str) -> None:
-        """Open the bar at the head of a page; `calendar` is given where the page is its own."""
+    def open_for(
+        self, page: FindPage, calendar: CalendarDesk | None, typed: str, come_from: str = ""
+    ) -> None:
+        """Open the bar at the head of a page; `calendar` is given where the page is its own.
+
+        `come_from` is the line to which Escape leads, where its deed is taken back meanwhile.
+        """
         finder = self.here
         if finder is None:
             has_days = calendar is not None
@@ -62,6 +67,8 @@ class Finders(QObject):
                 calendar.shown.connect(finder.look_again)
                 calendar.page.month.turned.connect(finder.look_again)
         finder.open_bar(typed)
+        if come_from:
+            finder.come_from(come_from)
 
     def take(self, shown: Shown) -> None:
         """Go on with a new reading, once the pages show it."""

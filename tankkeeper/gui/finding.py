@@ -86,6 +86,8 @@ class FindDesk(QObject):
         # The line that had the keys when the bar took them last, and whether it was to do then.
         self._origin: str | None = None
         self._was_open = False
+        # Whether that line is still to come back, from where a deed that is taken back put it.
+        self._waits_for_origin = False
         # The part of the page that has the keys while the bar is open.
         self._watched: QWidget | None = None
         # A chore that is gone to once its tank is shown, and one that the why panel tells of.
@@ -132,11 +134,16 @@ class FindDesk(QObject):
             rows = self._page.selected()
             self._origin = rows[0].id if rows else None
             self._was_open = bool(rows) and rows[0].item.is_open
+            self._waits_for_origin = False
         if not self.is_open:
             self._index = self._index_of(last)
             self._search()
         self._tell_of(None)
         self.bar.begin(typed)
+
+    def come_from(self, row_id: str) -> None:
+        """Let Escape lead to a line that is to do again as soon as its deed is taken back."""
+        self._origin, self._was_open, self._waits_for_origin = row_id, True, True
 
     def take(self, shown: Shown) -> None:
         """Go on with a new reading, once the page shows it; nothing jumps."""
@@ -155,6 +162,10 @@ class FindDesk(QObject):
         """
         rows, found = self._page.selected(), self._found.rows
         if not self.is_open or not rows:
+            return
+        if self._waits_for_origin:
+            here = (one for one in self._page.rows() if one.id == self._origin)
+            self._waits_for_origin = not any(one.item.is_open for one in here)
             return
         shown = found[self._at] if 0 <= self._at < len(found) else self._origin
         if rows[0].id != shown:

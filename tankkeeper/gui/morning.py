@@ -217,8 +217,10 @@ class Morning(QObject):
             lambda: writing.open_for(self.shown_page, self._in_hand()), opens=True
         )
 
-    def find(self, typed: str = "") -> None:
+    def find(self, typed: str = "", come_from: str = "") -> None:
         """Open the find bar at the head of what is shown; `typed` is its first letter.
+
+        `come_from` is the line to which it leads back, where its deed is taken back meanwhile.
 
         The logbook has a line of its own. A page of setting down would hide the bar: it is left
         first, and what cannot be kept of it waits as a draft.
@@ -244,7 +246,7 @@ class Morning(QObject):
             self._why.set_finders(self._finders)
         calendar = self._calendar if self._frame.view_id == CALENDAR else None
         page = self.page if calendar is None else calendar.page
-        self._finders.open_for(page, calendar, typed)
+        self._finders.open_for(page, calendar, typed, come_from)
 
     def _on_letter(self, typed: str) -> None:
         """Begin to find with a letter that no command has; one that is a key never does."""

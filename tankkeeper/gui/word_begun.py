@@ -34,6 +34,8 @@ _CALENDAR_STAYS: Final = "the calendar stays where it was"
 _TAKEN_BACK: Final = {
     Command.SKIP: "nothing was skipped",
     Command.TICK_YESTERDAY: "nothing was ticked",
+    # It opens a form only where there were days off.
+    Command.MEANWHILE: "nothing was told",
     Command.MONTH: _CALENDAR_STAYS,
     Command.BOARD: _CALENDAR_STAYS,
     Command.NEXT_OVERDUE: _CALENDAR_STAYS,
@@ -85,7 +87,7 @@ class WordBegun(QObject):
         self,
         session: Session,
         deeds: TickDesk,
-        find: Callable[[str], None],
+        find: Callable[[str, str], None],
         refused: Callable[[TankkeeperError], None],
         parent: QObject,
     ) -> None:
@@ -173,9 +175,10 @@ class WordBegun(QObject):
         # Escape leads from the bar to the line that had the keys.
         if lines.calendar is not None and first.place is not None:
             lines.calendar.go_back(first.place)
-        elif first.row is not None:
-            lines.page.show_row(first.row)
-        self._find(word)
+        come_from = "" if lines.calendar is not None else first.row or ""
+        if come_from:
+            lines.page.show_row(come_from)
+        self._find(word, come_from)
 
     def _look_for_mouse(self, part: QObject) -> None:
         if isinstance(part, QAbstractScrollArea):

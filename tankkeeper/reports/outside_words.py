@@ -31,6 +31,7 @@ _MARKS = {
 
 
 EXPECTED = "expected while the tank cycles"
+BY_RECKONING = "by reckoning"
 
 
 def beyond(name: str, value: float, wanted: Range, words: Words) -> str:
@@ -82,8 +83,10 @@ def _standing_short(found: Sequence[Harm], tank: Tank, words: Words) -> str:
         name, value = one.value.parameter, one.value.value
         side = side_of(value, tank_range(tank, name))
         assert side is not None
-        told.append((f"{parameter_words(name)} {words.reading(one.value)} {side.value} range", one))
-    days = [words.on_day_at(one.entry.at) for _, one in told]
+        read = words.salinity(value) if one.is_reckoned else words.reading(one.value)
+        about = "about " if one.is_reckoned else ""
+        told.append((f"{parameter_words(name)} {about}{read} {side.value} range", one))
+    days = [BY_RECKONING if one.is_reckoned else words.on_day_at(one.entry.at) for _, one in told]
     if len(set(days)) == 1:
         # The day of all is told once.
         return f"{', '.join(read for read, _ in told)} {days[0]}"
@@ -98,6 +101,9 @@ def standing_sentence(one: Harm, water: TankWater, words: Words) -> str:
     """
     name, value = one.value.parameter, one.value.value
     said = beyond(name, value, tank_range(water.tank, name), words)
+    if one.is_reckoned:
+        now = f"{capital(parameter_words(name))} is about {words.salinity(value)} {BY_RECKONING}"
+        return f"{now}, {said}."
     read = f"{capital(parameter_words(name))} was {words.reading(one.value)}"
     now = _reckoned(one.value, water, words)
     return f"{read} {words.on_day_at(one.entry.at)}, {said}{now}."
@@ -107,7 +113,7 @@ def _reckoned(value: ReadingValue, water: TankWater, words: Words) -> str:
     psu = reckoned_nearer(value, water)
     if psu is None or words.salinity(psu) == words.salinity(value.value):
         return ""
-    return f", now about {words.salinity(psu)} by reckoning"
+    return f", now about {words.salinity(psu)} {BY_RECKONING}"
 
 
 def read_text(entry: Entry, words: Words) -> str:

@@ -33,6 +33,8 @@ from tankkeeper.services.round import walk
 LIMIT_AHEAD = timedelta(hours=6)
 # A choice of this project: by then the round of the day is behind, and the day is not yet over.
 ROUND_AHEAD = timedelta(hours=12)
+# A choice of this project: who keeps to the hour of the round has done it by then.
+ROUND_LASTS = timedelta(hours=4)
 # A day to make the fresh water.
 RESERVOIR_AHEAD = timedelta(hours=24)
 # What was due by the hour before that stands in the round and in the morning's summary.
@@ -207,8 +209,9 @@ def _given_its_round(state: HouseholdState, water: TankWater, item: Item | None)
 
     Of a tank that was filled the day before, that round asks for all that can be done. A salinity
     that is only past its limit if the loss is high harms nothing meanwhile, and who is warned of it
-    on each morning heeds it no more: it waits for the moment at which it likely is past, and no
-    longer than until the evening of the day. What is late or put off waits for nothing.
+    on each morning heeds it no more: it waits for the moment at which it likely is past, until
+    after the round at least, and no longer than until the evening of the day. What is late or put
+    off waits for nothing.
     """
     limit, moment = water.limit, state.moment
     turn = item.open if item is not None else None
@@ -220,7 +223,7 @@ def _given_its_round(state: HouseholdState, water: TankWater, item: Item | None)
     if moment.day > turn.latest:
         return None
     begins = moment.round_on(day)
-    return max(begins, min(limit.likely_at, begins + ROUND_AHEAD))
+    return max(begins + ROUND_LASTS, min(limit.likely_at, begins + ROUND_AHEAD))
 
 
 def _is_read_high(state: HouseholdState, water: TankWater) -> bool:

@@ -154,6 +154,27 @@ def test_what_a_later_filling_teaches_brings_no_reading_back() -> None:
     assert not stands(NOOK, less, 26)
 
 
+def test_water_that_brought_it_below_its_range_tells_that_side() -> None:
+    """35.6 PSU read a day before 30 L were filled into some 86 L, and 15 of them missing by then.
+
+    A reading inside the range that a pour leaves far below tells the same, one that may be inside
+    does not.
+    """
+    for read in (35.6, 34.6):
+        rows = [*FILLS, (19, psu(read)), (20, TopOff(30.0))]
+        today = FIRST + timedelta(days=20)
+        water = water_now(NOOK, learn(NOOK, None, logged(rows), today), a_moment(today))
+        assert water.net is not None
+        # 30 L in two days: half of them were missing when it was read.
+        reckoned = read * (1.0 - 15.0 * 0.997 / (water.net.value * 1.023))
+
+        [found] = readings_outside(water, ())
+
+        assert found.is_reckoned
+        assert found.value.value == pytest.approx(reckoned, rel=0.01)
+    assert not stands(NOOK, [*FILLS, (19, psu(34.6)), (20, TopOff(3.0))], 20)
+
+
 def test_a_change_of_water_ends_it_and_so_does_a_reservoir_that_is_filled() -> None:
     """45 L of 33 PSU in some 86 L bring 35.4 down by more than one."""
     rows = [*FILLS, (18, psu(35.4)), (18, WaterChange(45.0, salinity=33.0))]

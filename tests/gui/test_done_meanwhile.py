@@ -90,3 +90,20 @@ def test_a_form_that_is_left_keeps_what_the_other_one_did(live_in: LiveIn) -> No
     assert not hands.has_form()
     assert [one.entry.by for one in hands.log()] == ["bo"]
     assert hands.state("fill") is State.DONE
+
+
+def test_what_was_confirmed_before_is_not_asked_about_again(live_in: LiveIn) -> None:
+    """9 L instead of the 1.5 L proposed, then that it was done already: each once."""
+    hands = live_in(person="ada")
+    hands.go_to("fill")
+    hands.press("Return")
+    hands.type("9")
+    _ticked_by_bo(hands, Tick("fill", by="bo", litres=1.5))
+    for asked in ("far more than", "was done today already"):
+        hands.press("Ctrl+Return")
+        assert asked in hands.form().accessibleDescription()
+
+    hands.press("Ctrl+Return")
+
+    assert not hands.has_form()
+    assert hands.log()[0].entry.fact == TopOff(9.0)

@@ -465,3 +465,33 @@ def test_the_time_of_a_key_is_that_of_its_press() -> None:
     event.setTimestamp(2500)
 
     assert pressed_at(event) == 2.5
+
+
+@pytest.mark.parametrize("is_settled", [False, True])
+def test_escape_leads_back_to_the_line_that_y_ticked(live_in: LiveIn, is_settled: bool) -> None:
+    """As it does behind a skip, though the keys had gone on to the next line."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("glass")
+
+    (fingers.write if is_settled else fingers.type)("yearly")
+    hands.settle()
+    assert _found(hands) == "yearly"
+    hands.press("Esc")
+
+    assert hands.row("glass").item.is_open
+    assert hands.current() == "glass"
+
+
+def test_a_word_that_begins_with_w_is_found_where_there_were_no_days_off(live_in: LiveIn) -> None:
+    """The key has nothing to ask then."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("glass")
+
+    fingers.write("water")
+    hands.settle()
+
+    assert _found(hands) == "water"
+    assert not hands.has_form()
+    assert hands.log() == []

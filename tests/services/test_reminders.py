@@ -491,7 +491,8 @@ def test_a_tank_that_is_topped_off_daily_is_warned_of_by_nobody() -> None:
 def test_who_forgets_a_daily_top_off_is_warned_on_that_day(litres: float) -> None:
     """At the moment at which the limit likely is past, and in its evening at the latest.
 
-    The litres are those of three days; of 2 L a day it is past before the round.
+    The litres are those of three days; of 2 L a day it is past before the round, which has four
+    hours to be done.
     """
     fills = [replace(one, fact=TopOff(litres)) for one in FILLS]
     one = Machine(house(TOP), _ALONE, fills)
@@ -499,11 +500,11 @@ def test_who_forgets_a_daily_top_off_is_warned_on_that_day(litres: float) -> Non
     limit = one.state(full_at).waters["nook"].limit
     assert limit.likely_at is not None
     assert limit.latest_on is not None
-    round_at, evening = local(f"{day}T07:00"), local(f"{day}T19:00")
+    round_over, evening = local(f"{day}T11:00"), local(f"{day}T19:00")
 
     one.runs(full_at, evening)
 
-    assert [at for at, _ in one.said] == [max(round_at, min(limit.likely_at, evening))]
+    assert [at for at, _ in one.said] == [max(round_over, min(limit.likely_at, evening))]
     assert one.causes == [Cause.LIMIT]
     assert one.said[0][1][0].row is not None
 
@@ -527,7 +528,8 @@ def test_a_tank_at_its_mark_is_not_told_to_be_topped_off(chores: tuple[Chore, ..
     """Full it has 35.3, and may rise to the 35.5 of soft corals (core/communities) in hours.
 
     By 0.2 of 35.3 rise 86 L once 0.5 L are gone, in half a day at 1 L a day: nothing to be poured
-    in. The round of the next day asks for it, and so does the reminder.
+    in. The round of the next day asks for it, and so does the reminder: four hours after the round,
+    at once where no chore is in it.
     """
     salinity = Readings((ReadingValue("salinity", 35.3, "PSU", 35.3),))
     entries = [*FILLS, an_entry(90, FILLS[-1].day, salinity, tank="nook", at=time(7))]
@@ -541,7 +543,8 @@ def test_a_tank_at_its_mark_is_not_told_to_be_topped_off(chores: tuple[Chore, ..
 
     one.runs(full_at, full_at + timedelta(days=2))
 
-    day_after = datetime.combine(FILLS[-1].day + timedelta(days=1), time(7), BERLIN)
+    hour = time(11) if chores else time(7)
+    day_after = datetime.combine(FILLS[-1].day + timedelta(days=1), hour, BERLIN)
     assert [at for at, _ in one.said] == [day_after.astimezone(UTC)]
     [told] = one.said[0][1]
     assert told.cause is Cause.LIMIT

@@ -353,7 +353,8 @@ class TickForm(AskingForm):
             return True
         if self._is_extent_asked() or not self.when.check():
             return True
-        question = self._question()
+        # What was asked before somebody else did it is confirmed by then.
+        question = "" if self._is_besides else self._question()
         if question and question != self._asked_about:
             self._go_to_doubtful()
         return self.asks_first(question)

@@ -15,7 +15,7 @@ PAD = 8
 MARK_GAP = 4
 MINUTES_PAD = 6
 # Beside the word of today the minutes stand closer, before they go below.
-TIGHT_PAD = 3
+TIGHT_PAD = 5
 TIGHT_BLANK = 2
 # The ring around the day with the keys stands in it.
 END_PAD = 5
