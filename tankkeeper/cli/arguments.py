@@ -127,6 +127,9 @@ def _add_doing(commands: _Commands) -> None:
     tick.add_argument(
         "--as-proposed", action="store_true", help="take the proposed litres, not measured"
     )
+    tick.add_argument(
+        "--besides", action="store_true", help="it was done once more than is written down"
+    )
     undo = commands.add("undo", "take back the newest entry, or the one named")
     undo.add_argument("entry", nargs="?", metavar="ENTRY", help="the id of an entry of the logbook")
     _by(undo)

@@ -156,7 +156,7 @@ def do_tick(session: Session, said: argparse.Namespace) -> None:
         if outcome.was_done_already and not one.is_bare:
             say_aside(
                 f"What was said of {outcome.chore.name} is not kept. If it was done once more, "
-                f"write it down with: tankkeeper log"
+                f"say it again with --besides"
             )
         if not outcome.was_done_already:
             ask_about(outcome.entry, state, words, done)
@@ -204,6 +204,7 @@ def _ticks(session: Session, state: HouseholdState, said: argparse.Namespace) ->
             salinity=salinity if alone or "salinity" in asked else None,
             values=readings if alone else _asked_for(readings, asked),
             as_proposed=said.as_proposed,
+            is_besides=said.besides,
             extent=Extent.PART if said.part and (alone or "litres" in asked) else None,
             note=said.note,
         )

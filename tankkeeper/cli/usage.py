@@ -28,6 +28,8 @@ _MEANT = {
     "--reading": ("--value",),
     "--substance": ("--of",),
     "--supply": ("--of",),
+    "--extra": ("--besides",),
+    "--again": ("--besides",),
 }
 ALIKE = 0.6
 

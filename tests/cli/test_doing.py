@@ -41,7 +41,12 @@ def test_ticking_what_is_done_adds_no_row(at_house: Type) -> None:
     told = at_house("tick", item, "--note", "algae below")
     assert "done already" in told.out
     assert "What was said of Wipe the glass is not kept." in told.err
+    assert told.err.endswith("say it again with --besides\n")
     assert len(entries(at_house)) == count
+    once_more = at_house("tick", item, "--note", "algae below", "--besides")
+    assert (once_more.status, once_more.err) == (0, "")
+    assert "It counts as extra work." in once_more.out
+    assert len(entries(at_house)) == count + 1
 
 
 def test_ticking_for_yesterday_again_takes_its_evening_and_then_adds_no_row(
