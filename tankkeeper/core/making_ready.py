@@ -168,7 +168,9 @@ def not_ready_by(
     if newest is None or (since is not None and newest.at <= since):
         return NotReady(prep)
     is_mixed = newest.completes_chore(prep.id)
-    ready_at = mixed_ready_at(newest, household, moment) if is_mixed else None
+    # What is mixed once more leaves the water that stands ready as it is.
+    mixed = newest if since is None else _first_mixed(prep, history, since) or newest
+    ready_at = mixed_ready_at(mixed, household, moment) if is_mixed else None
     return None if ready_at is None or ready_at <= moment.now else NotReady(prep, ready_at)
 
 
@@ -178,6 +180,14 @@ def newest_settling(prep: Chore, history: History) -> Entry | None:
         (one for one in history.of_chore(prep.id) if settles(one, prep)),
         key=lambda one: (one.at, one.seq),
         default=None,
+    )
+
+
+def _first_mixed(prep: Chore, history: History, since: datetime) -> Entry | None:
+    """Return the first entry after a moment by which a turn of a chore was done."""
+    found = (one for one in history.of_chore(prep.id) if one.completes_chore(prep.id))
+    return min(
+        (one for one in found if one.at > since), key=lambda one: (one.at, one.seq), default=None
     )
 
 

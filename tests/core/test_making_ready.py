@@ -197,6 +197,18 @@ def test_what_is_mixed_has_its_hours() -> None:
     assert found.ready_at == a_moment("2026-03-15", time(8)).now
 
 
+def test_what_is_mixed_once_more_leaves_the_water_ready_that_stands() -> None:
+    """As do all batches after the first since the change before; what is older went into that."""
+    older = an_entry(0, "2026-03-06", done="mix")
+    more = an_entry(3, "2026-03-14", done="mix", at=time(10))
+    day_long = SaltMix(mixing_hours=24.0)
+
+    assert waiting((older, CHANGED, MIXED, more), time(12), salt_mix=day_long) is None
+    found = waiting((older, CHANGED, more), time(12), salt_mix=day_long)
+    assert found is not None
+    assert found.ready_at == a_moment("2026-03-15", time(10)).now
+
+
 def test_a_change_that_nothing_mixes_for_waits_for_nothing() -> None:
     """Whoever keeps no chore for it mixes all the same."""
     home = house(change())
