@@ -11,7 +11,7 @@ from tankkeeper.core.household import Household, Person, Tank
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
-from tankkeeper.services.calendar import calendar_of
+from tankkeeper.services.calendar import calendar_of, stands_again
 from tankkeeper.services.day_minutes import minutes_on, minutes_that_wait
 from tankkeeper.services.round import is_resting, walk
 
@@ -78,7 +78,7 @@ def board_of(state: HouseholdState, count: int, tank: Tank | None = None) -> Boa
     """
     today = state.moment.day
     days = tuple(today + timedelta(days=at) for at in range(count))
-    # Open work whose target is past stands on no day of the calendar that begins today.
+    # What can wait for longer than the board shows stands only on its target, which is past.
     first = min([today, *(_target(item) for item in _waiting(state))])
     view = calendar_of(state, (), first, days[-1])
     drawn: dict[str | None, list[Placed]] = {}
@@ -87,12 +87,14 @@ def board_of(state: HouseholdState, count: int, tank: Tank | None = None) -> Boa
     for one in view.days:
         day = max(one.day, today)
         for item in one.items:
-            if item.state is State.OVERDUE and one.day != today:
+            if _stands_elsewhere(item, one.day, days):
                 continue
             placed = Placed(day, item)
             everything.append(placed)
             drawn.setdefault(item.chore.tank, []).append(placed)
         for item in one.folded:
+            if _stands_elsewhere(item, one.day, days):
+                continue
             everything.append(Placed(day, item))
             if one.day == days[min(1, count - 1)]:
                 minutes = folded_today.get(item.chore.tank, 0) + (item.chore.minutes or 0)
@@ -105,6 +107,20 @@ def board_of(state: HouseholdState, count: int, tank: Tank | None = None) -> Boa
         if tank is None or (each is not None and each.id == tank.id)
     )
     return BoardView(state, days, bands, strips_of(state.household, days, everything), tank)
+
+
+def _stands_elsewhere(item: Item, day: date, days: Sequence[date]) -> bool:
+    """Tell whether a turn that the month has on two days stands on the other one of a board.
+
+    Overdue work stands under today, what can wait on its last day, under today where that is beyond
+    the board.
+    """
+    today = days[0]
+    if item.open is None or not stands_again(item, today):
+        return False
+    if item.state is State.OVERDUE:
+        return day != today
+    return day < today and item.open.latest <= days[-1]
 
 
 def _waiting(state: HouseholdState) -> list[Item]:

@@ -113,24 +113,31 @@ def calendar_of(
     found: dict[date, list[Item]] = {
         first + timedelta(days=at): [] for at in range((last - first).days + 1)
     }
-    opened = [
-        (day, item)
-        for day, item in _present(state, tank)
-        if day in found or (item.state is State.OVERDUE)
-    ]
+    opened = _present(state, tank)
+    again = [(_latest(item), item) for _, item in opened if stands_again(item, today)]
     coming = _coming(state, first, last, tank)
-    for day, item in (*_past(state, entries, tank), *opened, *coming):
+    for day, item in (*_past(state, entries, tank), *opened, *again, *coming):
         if day in found:
             found[day].append(item)
     overdue = [item for _, item in opened if item.state is State.OVERDUE]
-    for item in overdue:
-        latest = _latest(item)
-        if latest != today and latest in found:
-            found[latest].append(item)
     order: dict[str | None, int] = {each.id: at for at, each in enumerate(walk(state.household))}
     often = daily_by_water(state)
     days = tuple(_day(day, items, today, order, often) for day, items in found.items())
     return CalendarView(state, days, _threads(overdue, first, last, today))
+
+
+def stands_again(item: Item, today: date) -> bool:
+    """Tell whether an open turn stands on its last day besides: that is not where it stands now.
+
+    Overdue work does, and what can wait although its target is over: it is work of that day to
+    whoever plans it, and nobody looks for it on a day that is past.
+    """
+    turn = item.open
+    if turn is None:
+        return False
+    if item.state is State.MAY_WAIT:
+        return turn.target < today
+    return item.state is State.OVERDUE and turn.latest != today
 
 
 def _latest(item: Item) -> date:
@@ -180,7 +187,8 @@ def _present(state: HouseholdState, tank: Tank | None) -> list[tuple[date, Item]
     """Return what is open or was closed today, each with the day on which it stands.
 
     An open turn stands on its target, one that is due or overdue under today, and so does one that
-    is paused, until the day comes from which it is foreseen again; work of a tank that rests is
+    is paused, until the day comes from which it is foreseen again (`stands_again` tells which have
+    a second day); work of a tank that rests is
     shown only where the tank was chosen.
     """
     today = state.moment.day

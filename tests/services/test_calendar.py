@@ -120,6 +120,16 @@ def test_what_may_wait_stands_on_its_target_and_what_is_due_under_today() -> Non
     assert where(view, "due", State.DUE) == ["2026-03-12"]
 
 
+def test_what_can_wait_past_its_target_stands_again_on_its_last_day() -> None:
+    """Whoever looks at Sunday sees what must be done by then, in the day's list and its sums."""
+    desk, _ = desk_with(weekly("wait", "2026-03-10", late_days=5), on="2026-03-12")
+
+    view = view_of(desk)
+
+    assert where(view, "wait", State.MAY_WAIT) == ["2026-03-10", "2026-03-15"]
+    assert view.threads == ()
+
+
 def test_done_and_skipped_turns_stand_where_they_happened() -> None:
     """The past is read from the log, not computed from the rule."""
     desk, clock = desk_with(weekly("glass", "2026-03-02"), weekly("sand", "2026-03-03"))
@@ -301,7 +311,7 @@ def test_a_weekday_whose_minutes_are_not_known_has_no_limit() -> None:
 
 
 def test_the_board_holds_open_work_under_today_and_each_turn_once() -> None:
-    """An overdue turn has one place on the board, and what waits since a past day stands today."""
+    """An overdue turn has one place on the board, and so has what waits since a past day."""
     desk, _ = desk_with(
         weekly("late", "2026-03-04"), weekly("wait", "2026-03-10", late_days=5), on="2026-03-12"
     )
@@ -310,7 +320,7 @@ def test_the_board_holds_open_work_under_today_and_each_turn_once() -> None:
 
     placed = [(one.item.chore.id, one.day) for one in band.placed if one.item.is_open]
 
-    assert sorted(placed) == [("late", day("2026-03-12")), ("wait", day("2026-03-12"))]
+    assert sorted(placed) == [("late", day("2026-03-12")), ("wait", day("2026-03-15"))]
 
 
 def test_a_refusal_on_the_board_offers_a_day_that_works() -> None:
