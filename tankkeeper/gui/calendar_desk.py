@@ -96,6 +96,8 @@ class CalendarDesk(QObject):
         self._carrying.refused.connect(self.refused)
         self._carrying.told.connect(self.told)
         self._carrying.form_wanted.connect(self.form_wanted)
+        # What could not be read may be asked for again; a second reading of the rest does no harm.
+        session.broke.connect(self._under_way.clear)
         self._ask(self._wish)
 
     def take(self, sheets: object) -> None:

@@ -9,10 +9,14 @@ from datetime import date
 import pytest
 from PySide6.QtCore import QEvent, QObject
 
+from tankkeeper.core.errors import Surroundings
 from tankkeeper.gui.calendar_desk import CalendarDesk
+from tankkeeper.gui.models.month_reading import CalendarSheets, CalendarWish
 from tankkeeper.gui.models.month_sheet import MonthSheet, day_at_head
 from tankkeeper.gui.pages.calendar_page import CalendarPage
+from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.widgets.labels import PlainLabel
+from tankkeeper.services.desk import Desk
 from tests.gui.calendar_hands import month_of, page_of
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands
@@ -167,3 +171,27 @@ def test_a_board_asked_for_between_a_reading_and_its_taking_is_of_that_reading(
     assert page.is_board
     closed = {cell.row.item.chore.id for cell in page.board.table.cells() if cell.row.is_closed}
     assert closed == {"wipe"}
+
+
+def test_a_month_that_could_not_be_read_is_read_when_it_is_asked_for_again(
+    live_in: LiveIn, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A disk that fails once leaves no month out of reach for as long as the window stands."""
+    hands = live_in()
+    hands.press("Ctrl+2")
+    read = CalendarWish.read
+    failed: list[CalendarWish] = []
+
+    def fail_once(wish: CalendarWish, desk: Desk, shown: Shown) -> CalendarSheets:
+        if wish.day is not None and wish.day.month == 6 and not failed:
+            failed.append(wish)
+            raise Surroundings("file_in_use")
+        return read(wish, desk, shown)
+
+    monkeypatch.setattr(CalendarWish, "read", fail_once)
+
+    hands.press("PgDown", "PgDown", "PgDown")
+    assert len(failed) == 1
+    hands.press("PgDown")
+
+    assert month_of(hands).sheet.title == "June 2026"
