@@ -416,7 +416,9 @@ class Morning(QObject):
         """
         if view_id == CALENDAR and self._calendar is None and not self._is_empty:
             self._make_calendar()
-        if view_id == LOGBOOK and self._logbook is None and not self._is_empty:
+        if view_id == LOGBOOK and self._logbook is not None:
+            self._logbook.open_anew()
+        elif view_id == LOGBOOK and not self._is_empty:
             self._make_logbook()
         if self._settling is not None:
             self._settling.leave_for_view()
