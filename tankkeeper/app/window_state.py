@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from tankkeeper.gui.openings import Standing
 
 _WINDOW, _RECENT = "window", "recent"
+# What the calendar shows.
+_MONTH, _BOARD = "month", "board"
 MOST_RECENT = 12
 _PLACE = ("x", "y", "width", "height")
 _FRAME = ("frame_left", "frame_top", "frame_right", "frame_bottom")
@@ -108,6 +110,7 @@ class WindowMemory:
             _text(kept, "tank") or None,
             _text(kept, "person") or None,
             _text(kept, "name"),
+            _text(kept, "calendar") == _BOARD,
         )
 
     def person(self, where: Path, usual: str | None) -> str | None:
@@ -127,6 +130,7 @@ class WindowMemory:
         kept.setValue("household", str(where))
         kept.setValue("name", standing.name)
         kept.setValue("view", standing.view)
+        kept.setValue("calendar", _BOARD if standing.on_board else _MONTH)
         kept.setValue("tank", standing.tank_id or "")
         kept.setValue("person", standing.person_id or "")
         kept.setValue("usual", usual or "")

@@ -61,7 +61,13 @@ class CalendarDesk(QObject):
     switched = Signal()
 
     def __init__(
-        self, frame: Frame, session: Session, motion: MotionChoice, parent: QObject
+        self,
+        frame: Frame,
+        session: Session,
+        motion: MotionChoice,
+        parent: QObject,
+        *,
+        on_board: bool = False,
     ) -> None:
         super().__init__(parent)
         self._frame = frame
@@ -98,7 +104,10 @@ class CalendarDesk(QObject):
         self._carrying.form_wanted.connect(self.form_wanted)
         # What could not be read may be asked for again; a second reading of the rest does no harm.
         session.broke.connect(self._under_way.clear)
-        self._ask(self._wish)
+        if on_board:
+            self._on_board()
+        else:
+            self._ask(self._wish)
 
     def take(self, sheets: object) -> None:
         """Show what a new reading of the household gives the calendar.
@@ -122,6 +131,11 @@ class CalendarDesk(QObject):
         self.page.month.close_day()
         self._on_month(day)
         self.page.take_keys()
+
+    @property
+    def on_board(self) -> bool:
+        """Whether the board is shown, or was asked for last."""
+        return self._wish.board_days is not None
 
     @property
     def place(self) -> CalendarPlace:
@@ -256,16 +270,22 @@ class CalendarDesk(QObject):
         household, board = self._session.household, self.page.board
         if household is not None:
             board.set_nouns(frozenset(noun_of(chore) for chore in household.chores))
-        days, wide = board.fitting(self.page.width())
+        # The page itself has no width yet where it begins with the board.
+        days, wide = board.fitting(self._frame.stack.width())
         self._ask(CalendarWish(self._wish.day, days, self._session.tank_id, wide))
 
     def _on_month_kept(self) -> None:
         """Stay in the month that is shown, though the board was asked for and is being read."""
+        if not self.on_board:
+            return
         sheet = self.page.month.sheet
-        if self._wish.board_days is not None and sheet is not None:
-            self._wish = CalendarWish(sheet.month, tank_id=self._session.tank_id)
-            self._was_asked = False
-            self._session.set_beside(self._wish.read)
+        if sheet is None:
+            # It began with the board, and has no month yet.
+            self._on_month(None)
+            return
+        self._wish = CalendarWish(sheet.month, tank_id=self._session.tank_id)
+        self._was_asked = False
+        self._session.set_beside(self._wish.read)
 
     def _on_sheets(self, sheets: object) -> None:
         """Keep what was read, and show it unless something else was asked for since.

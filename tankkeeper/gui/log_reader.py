@@ -59,6 +59,13 @@ class LogReader(QObject):
         """Go to this entry once it was read."""
         self._entry_wanted = entry_id
 
+    def begin_at_newest(self) -> None:
+        """Go to the newest entry, and to the one that a look under way brings before it."""
+        self._entry_wanted = None
+        if self._pending is not None:
+            self._is_anew = True
+        self._list.begin()
+
     def take(self, shown: Shown) -> None:
         """Read anew what is shown where something was written, or another day began."""
         house, words = shown.state.household, shown.sheet.words

@@ -78,6 +78,29 @@ class LogbookDesk(QObject):
         """Go on with a new reading of the household."""
         self.reader.take(shown)
 
+    def open_anew(self) -> None:
+        """Stand on the newest entry: whoever opens the logbook looks for what was just done.
+
+        What was looked for there is found again as it was left.
+        """
+        if not self.page.filter.is_clear:
+            return
+        self.reader.begin_at_newest()
+        first = self._row_id
+
+        def begin() -> None:
+            # What was still being kept comes above it, unless the person has gone on meanwhile.
+            if self._row_id == first and self.page.filter.is_clear:
+                self.reader.begin_at_newest()
+
+        if self._session.is_behind:
+            self._session.in_turn(begin, lasts=True)
+
+    @property
+    def _row_id(self) -> str:
+        row = self.page.list.current_row()
+        return row.id if row is not None else ""
+
     def find(self, typed: str = "") -> None:
         """Let a word be typed; `typed` is its first letter."""
         self.page.filter.begin(typed)

@@ -50,13 +50,21 @@ class Morning(QObject):
     """Binds the frame, the page of the round and the session."""
 
     def __init__(
-        self, frame: Frame, session: Session, motion: MotionChoice, parent: QObject
+        self,
+        frame: Frame,
+        session: Session,
+        motion: MotionChoice,
+        parent: QObject,
+        *,
+        on_board: bool = False,
     ) -> None:
         super().__init__(parent)
         self._frame = frame
         self._session = session
         self.page = RoundPage(frame.stack, motion)
         self._motion = motion
+        # Whether the calendar was left on the board, for when it is first shown.
+        self._began_on_board = on_board
         self._empty: EmptyPage | None = None
         self._calendar: CalendarDesk | None = None
         self._logbook: LogbookDesk | None = None
@@ -383,6 +391,11 @@ class Morning(QObject):
         return self._calendar
 
     @property
+    def on_board(self) -> bool:
+        """Whether the calendar shows the board, or will as soon as it is shown."""
+        return self._began_on_board if self._calendar is None else self._calendar.on_board
+
+    @property
     def logbook(self) -> LogbookDesk | None:
         """The logbook, None until it was shown for the first time."""
         return self._logbook
@@ -416,7 +429,9 @@ class Morning(QObject):
         """
         if view_id == CALENDAR and self._calendar is None and not self._is_empty:
             self._make_calendar()
-        if view_id == LOGBOOK and self._logbook is None and not self._is_empty:
+        if view_id == LOGBOOK and self._logbook is not None:
+            self._logbook.open_anew()
+        elif view_id == LOGBOOK and not self._is_empty:
             self._make_logbook()
         if self._settling is not None:
             self._settling.leave_for_view()
@@ -443,7 +458,9 @@ class Morning(QObject):
     def _make_calendar(self) -> None:
         from tankkeeper.gui.calendar_desk import CalendarDesk
 
-        calendar = CalendarDesk(self._frame, self._session, self._motion, self)
+        calendar = CalendarDesk(
+            self._frame, self._session, self._motion, self, on_board=self._began_on_board
+        )
         self._calendar = calendar
         calendar.page.commanded.connect(self._deeds.do)
         calendar.page.typed.connect(self._on_letter)

@@ -21,13 +21,15 @@ if TYPE_CHECKING:
 class Standing:
     """What is open of a household: the view, the chosen tank, and who is at the window.
 
-    `name` is how the household calls itself, empty where that is not known.
+    `name` is how the household calls itself, empty where that is not known. `on_board` says that
+    the calendar shows the board.
     """
 
     view: str
     tank_id: str | None = None
     person_id: str | None = None
     name: str = ""
+    on_board: bool = False
 
 
 @dataclass(frozen=True, slots=True)

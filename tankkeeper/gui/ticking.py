@@ -66,12 +66,13 @@ class TickDesk(QObject):
     """Does with the selected rows what a key says; `refused` tells (row id, sentence).
 
     `told` tells a sentence about what was left, and `refused_apart` (what was wished, sentence)
-    where there is no row to tell it at.
+    where there is no row to tell it at. `form_stands` tells a form that a key has opened.
     """
 
     refused = Signal(str, str)
     refused_apart = Signal(str, str)
     told = Signal(str)
+    form_stands = Signal(object)
 
     def __init__(self, frame: Frame, session: Session, page: WorkPage, parent: QObject) -> None:
         super().__init__(parent)
@@ -358,6 +359,7 @@ class TickDesk(QObject):
         self._returns_to = returns_to
         form.finished.connect(self._on_finished)
         form.open()
+        self.form_stands.emit(form)
 
     def _on_finished(self, result: int) -> None:
         form, self._form = self._form, None

@@ -236,12 +236,13 @@ class Window(QObject):
         self._opening = None
         standing = self._standing = opened.standing
         tank_id = standing.tank_id if standing is not None else None
+        on_board = standing is not None and standing.on_board
         self._told = opened.told
         frame.rail.want(tank_id)
         self._session = Session(self.worker, opened.desk, self._looks.decimal_sign, self, tank_id)
         self._session.backs_up = opened.backs_up
         self._session.shown.connect(self._on_shown)
-        self._morning = Morning(frame, self._session, self._motion(), self)
+        self._morning = Morning(frame, self._session, self._motion(), self, on_board=on_board)
         self._morning.backup_means = self.doors.backups
         self._morning.top_line.person_chosen.connect(lambda: self._tell_standing(self.stands))
         self._morning.begin(opened.person)
@@ -353,12 +354,16 @@ class Window(QObject):
             self._session = None
 
     def _tell_standing(self, told: SignalInstance) -> None:
-        session, frame = self._session, self._frame
-        if session is not None and session.last is not None and frame is not None:
+        session, frame, morning = self._session, self._frame, self._morning
+        if session is None or frame is None or morning is None:
+            return
+        if session.last is not None:
             from tankkeeper.gui.openings import Standing
 
             name = session.last.state.household.name
-            standing = Standing(frame.view_id, session.tank_id, session.person_id, name)
+            standing = Standing(
+                frame.view_id, session.tank_id, session.person_id, name, morning.on_board
+            )
             told.emit(session.last.where, standing)
 
     def _holds(self, *going_on: Any, goes_to_begun: bool = False) -> bool:

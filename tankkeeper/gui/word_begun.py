@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QEvent, QObject
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QAbstractScrollArea
+from PySide6.QtWidgets import QAbstractScrollArea, QDialog
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.values import dataclass
-from tankkeeper.gui.pressed_keys import is_modifier
+from tankkeeper.gui.pressed_keys import is_key, is_modifier, the_app
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, Where, key_typed
 from tankkeeper.gui.ticking import TickDesk
@@ -30,9 +30,11 @@ WORD_S: Final = 1.0
 WORD_OF_KEYS_S: Final = 0.35
 
 _CALENDAR_STAYS: Final = "the calendar stays where it was"
-# The commands of a letter that open no form, and what is told once theirs is taken back.
+# The commands of a letter that open no form, and what is told once theirs is taken back. A form
+# that is always opened by its letter gets what is typed.
 _TAKEN_BACK: Final = {
     Command.SKIP: "nothing was skipped",
+    # It opens a form only where a line asks something.
     Command.TICK_YESTERDAY: "nothing was ticked",
     # It opens a form only where there were days off.
     Command.MEANWHILE: "nothing was told",
@@ -74,13 +76,14 @@ class _First:
     keys: int
     row: str | None
     place: CalendarPlace | None
+    lines: _Lines
 
 
 class WordBegun(QObject):
     """Looks at the letters that are typed on lists of chores and in the calendar.
 
     One right behind the letter of a command is the second of a word: `find` begins with both, and
-    what the command did is taken back, or `refused` is told why not.
+    what the command did is taken back, or `refused` is told why not. A form that it opened is left.
     """
 
     def __init__(
@@ -103,6 +106,9 @@ class WordBegun(QObject):
         self._word = ""
         # Where the mouse is looked for, while a second letter may come.
         self._beside: QObject | None = None
+        # The form that the first letter opened, while the second may come there.
+        self._form: QDialog | None = None
+        deeds.form_stands.connect(self._on_form)
 
     def watch(self, *parts: QObject, page: WorkPage, calendar: CalendarDesk | None = None) -> None:
         """Look at the letters that are typed on these parts of a page."""
@@ -112,6 +118,8 @@ class WordBegun(QObject):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Keep the second letter of a word from being a command, and begin to find with both."""
+        if self._form is not None:
+            return self._is_word_at_form(event)
         if watched is self._beside:
             if event.type() == QEvent.Type.MouseButtonPress:
                 self._forget()
@@ -133,15 +141,11 @@ class WordBegun(QObject):
         if is_modifier(event):
             return False
         letter = letter_of(event) if is_plain(event) else ""
-        first = self._first
         row = key_typed(letter.lower(), lines.wheres) if letter.isalpha() else None
         at_s = self.pressed_at(event)
-        if first is not None and letter.isalpha() and letter.lower() != first.letter.lower():
-            limit = WORD_S if row is None else WORD_OF_KEYS_S
-            # Nothing else was done since, be it by the mouse.
-            if 0 <= at_s - first.at_s <= limit and self._session.key_count - first.keys <= 1:
-                self._word = first.letter + letter
-                return True
+        self._word = self._word_with(letter, at_s, is_key_too=row is not None)
+        if self._word:
+            return True
         self._forget()
         if row is not None and row.command in _TAKEN_BACK and not _is_carrying(lines):
             rows = lines.page.selected()
@@ -152,15 +156,58 @@ class WordBegun(QObject):
                 self._session.key_count,
                 rows[0].id if rows else None,
                 None if lines.calendar is None else lines.calendar.place,
+                lines,
             )
             self._look_for_mouse(watched)
         return False
 
-    def _begin(self, word: str, lines: _Lines) -> None:
+    def _word_with(self, letter: str, at_s: float, *, is_key_too: bool) -> str:
+        """Return both letters where this is the second of a word, else nothing."""
         first = self._first
+        if first is None or not letter.isalpha() or letter.lower() == first.letter.lower():
+            return ""
+        limit = WORD_OF_KEYS_S if is_key_too else WORD_S
+        # Nothing else was done since, be it by the mouse.
+        is_behind = self._session.key_count - first.keys <= 1
+        return first.letter + letter if is_behind and 0 <= at_s - first.at_s <= limit else ""
+
+    def _on_form(self, form: object) -> None:
+        """Look at the first key that comes to a form which the first letter opened."""
+        first = self._first
+        if first is not None and isinstance(form, QDialog):
+            self._form = form
+            form.finished.connect(self._forget)
+            # It comes to the form, or to the window under it as long as that has the keys.
+            the_app().installEventFilter(self)
+
+    def _is_word_at_form(self, event: QEvent) -> bool:
+        """Take the second letter of a word from the form, and leave everything else to it."""
+        first = self._first
+        if event.type() == QEvent.Type.MouseButtonPress:
+            self._forget()
+        elif first is not None and is_key(event) and event.type() != QEvent.Type.KeyRelease:
+            assert isinstance(event, QKeyEvent)
+            if is_modifier(event):
+                return False
+            letter = letter_of(event) if is_plain(event) else ""
+            is_key_too = key_typed(letter.lower(), first.lines.wheres) is not None
+            word = self._word_with(letter, self.pressed_at(event), is_key_too=is_key_too)
+            if event.type() == QEvent.Type.ShortcutOverride and word:
+                event.accept()
+            elif event.type() == QEvent.Type.KeyPress and word:
+                self._begin(word, first.lines)
+            elif event.type() == QEvent.Type.KeyPress:
+                self._forget()
+            return bool(word)
+        return False
+
+    def _begin(self, word: str, lines: _Lines) -> None:
+        first, form = self._first, self._form
         self._forget()
         if first is None:
             return
+        if form is not None:
+            form.reject()
         session = self._session
         number = session.key_count if session.key_count > first.keys else None
         if number is not None and not session.leave_key(number):
@@ -188,6 +235,9 @@ class WordBegun(QObject):
     def _forget(self) -> None:
         """Take no letter for the second of a word any more."""
         self._first = None
+        if self._form is not None:
+            self._form = None
+            the_app().removeEventFilter(self)
         if self._beside is not None:
             self._beside.removeEventFilter(self)
             self._beside = None

@@ -19,6 +19,7 @@ from tankkeeper.core.turns import State
 from tankkeeper.gui import session
 from tankkeeper.gui.openings import Opened, Standing
 from tests.gui import round_house
+from tests.gui.calendar_hands import page_of
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands
 
@@ -79,6 +80,56 @@ def test_a_household_opens_in_the_view_and_on_the_tank_it_was_left(live_in: Live
     assert hands.frame.view_id == "calendar"
     assert hands.frame.rail.chosen_id == "nook"
     assert {row.item.chore.tank for row in hands.rows()} == {"nook"}
+
+
+def test_the_calendar_opens_on_the_board_where_it_was_left_there(live_in: LiveIn) -> None:
+    """With as many days as fit; its key leads to the month, and that is kept as well."""
+    hands = live_in()
+    hands.press("Ctrl+2", "B")
+    assert hands.window.morning is not None
+    page = page_of(hands)
+    assert page.board.sheet is not None
+    days = len(page.board.sheet.days)
+    told = _left(hands)
+
+    _opens_as(hands, Standing("calendar", on_board=True))
+
+    page = page_of(hands)
+    assert page.is_board
+    assert page.board.sheet is not None
+    assert len(page.board.sheet.days) == days
+    assert page.board.table.hasFocus()
+    hands.press("M")
+    assert not page.is_board
+    assert page.month.table.day == round_house.THURSDAY
+    hands.press("B", "Ctrl+1")
+    hands.close()
+    assert [(one.view, one.on_board) for _, one in told] == [("calendar", True), ("round", True)]
+
+
+def test_a_calendar_that_nobody_opened_stays_on_the_board(live_in: LiveIn) -> None:
+    """A day on which only the round was looked at forgets nothing."""
+    hands = live_in()
+    _opens_as(hands, Standing("round", on_board=True))
+    told = _left(hands)
+
+    _opens_as(hands, Standing("round", on_board=True))
+    hands.press("Ctrl+2")
+
+    assert [one.on_board for _, one in told] == [True]
+    assert page_of(hands).is_board
+
+
+def test_the_month_is_shown_whose_key_comes_before_the_board_was_read(live_in: LiveIn) -> None:
+    """The last key says what is wanted, though no month stands there yet."""
+    hands = live_in()
+    _opens_as(hands, Standing("round", on_board=True))
+    hands.hit("Ctrl+2")
+    hands.hit("M")
+    hands.settle()
+
+    assert not page_of(hands).is_board
+    assert page_of(hands).month.table.day == round_house.THURSDAY
 
 
 def test_a_tank_that_is_gone_opens_the_whole_house(live_in: LiveIn) -> None:

@@ -261,16 +261,18 @@ def test_y_takes_back_what_it_ticked(live_in: LiveIn) -> None:
     assert len(hands.log()) == 2
 
 
-def test_a_form_that_y_opened_gets_the_letters(live_in: LiveIn) -> None:
-    """It asks for what was measured; nothing is found."""
+@pytest.mark.parametrize("asked", ["test", "change", "fill"])
+def test_whatever_a_line_asks_y_begins_a_word_there_as_well(live_in: LiveIn, asked: str) -> None:
+    """What begins with a letter is no reading and no litres."""
     hands = live_in()
     fingers = Fingers(hands)
-    hands.go_to("test")
+    hands.go_to(asked)
 
     fingers.write("ya")
 
-    assert hands.has_form()
-    assert _found(hands) is None
+    assert not hands.has_form()
+    assert _found(hands) == "ya"
+    assert hands.told == NOT_TICKED
 
 
 def test_all_chosen_lines_are_to_be_done_again(live_in: LiveIn) -> None:
@@ -495,3 +497,97 @@ def test_a_word_that_begins_with_w_is_found_where_there_were_no_days_off(live_in
     assert _found(hands) == "water"
     assert not hands.has_form()
     assert hands.log() == []
+
+
+@pytest.mark.parametrize("is_settled", [False, True])
+def test_a_form_that_the_first_letter_opened_is_left_for_the_word(
+    live_in: LiveIn, is_settled: bool
+) -> None:
+    """The line asks how much went in; nothing of the word is typed there, and nothing is kept."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("fill")
+
+    (fingers.write if is_settled else fingers.type)("yearly")
+    hands.settle()
+
+    assert not hands.has_form()
+    assert _found(hands) == "yearly"
+    assert hands.told == NOT_TICKED
+    assert _facts(hands) == []
+    hands.press("Esc")
+    assert hands.current() == "fill"
+    assert hands.list.hasFocus()
+    hands.press("Y")
+    assert hands.form().litres.text == ""  # type: ignore[attr-defined]
+
+
+def test_the_second_letter_is_a_word_before_the_form_has_the_keys(live_in: LiveIn) -> None:
+    """The desktop gives them to the window under it for a moment more."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("fill")
+    fingers.write("y")
+    assert hands.has_form()
+
+    handle = hands.window.shell.windowHandle()
+    assert handle is not None
+    fingers._after_s = QUICK
+    QTest.keyClick(handle, Qt.Key.Key_E)
+    fingers._after_s = None
+    hands.settle()
+
+    assert not hands.has_form()
+    assert _found(hands) == "ye"
+
+
+@pytest.mark.parametrize(
+    ("typed", "after_s"), [("e", LATE), ("n", HESITANT), ("1", QUICK), ("y", QUICK)]
+)
+def test_what_is_no_second_letter_of_a_word_is_the_form_s(
+    live_in: LiveIn, typed: str, after_s: float
+) -> None:
+    """A letter later, one that is a key and not right behind, a figure, the same letter again."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("fill")
+
+    fingers.write("y")
+    fingers.write(typed, after_s)
+    fingers.write("e")
+
+    assert hands.form().litres.text == f"{typed}e"  # type: ignore[attr-defined]
+    assert _found(hands) is None
+
+
+def test_a_click_into_the_form_ends_the_word(live_in: LiveIn) -> None:
+    """Whoever uses the form wants it."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("fill")
+    fingers.write("y")
+    QTest.mouseClick(hands.focus(), Qt.MouseButton.LeftButton)
+
+    fingers.write("e")
+
+    assert hands.form().litres.text == "e"  # type: ignore[attr-defined]
+
+
+def test_a_form_opened_from_the_board_is_left_for_the_word(live_in: LiveIn) -> None:
+    """The board keeps its place, and the search is its own."""
+    hands, fingers = _in_calendar(live_in)
+    hands.press("B")
+    page = page_of(hands)
+    cell = next(one for one in page.board.table.cells() if one.row.item.chore.id == "fill")
+    assert page.board.table.go_to_id(cell.row.id)
+
+    fingers.write("y")
+    assert hands.has_form()
+    fingers.write("early")
+
+    assert not hands.has_form()
+    assert page.is_board
+    assert _found(hands) == "yearly"
+    assert _facts(hands) == []
+    hands.press("Esc")
+    assert [one.id for one in page.selected()] == [cell.row.id]

@@ -88,8 +88,7 @@ class LogList(DrawnRows, QTableView):
         self._empty = None
         self._model.set_rows(rows, has_more=has_more)
         if from_top:
-            self.verticalScrollBar().setValue(0)
-            self.go_to(0)
+            self.begin()
         elif self.current_row() is None and rows:
             found = self._model.row_of(here.id) if here is not None else 0
             self.verticalScrollBar().setValue(value if here is not None and found >= 0 else 0)
@@ -101,6 +100,11 @@ class LogList(DrawnRows, QTableView):
         self._model.add_rows(rows, has_more=has_more)
         if self.current_row() is None and rows:
             self.go_to(0)
+
+    def begin(self) -> None:
+        """Go to the first row, where there is one."""
+        self.verticalScrollBar().setValue(0)
+        self.go_to(0)
 
     def set_empty(self, empty: tuple[str, str] | None) -> None:
         """Say this in the middle while there is no row."""
