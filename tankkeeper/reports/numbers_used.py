@@ -96,7 +96,9 @@ def _of_evaporation(water: TankWater, words: Words) -> list[Figure]:
         figures.append(("Learned from", learned_from(water.learned)))
     if water.reservoir_left is not None:
         figures.append(("Left in the reservoir", words.litres_left(water.reservoir_left)))
-    reckoned = reckoned_words(water, words)
+    reserve, reckoned = water.tank.top_off.reserve_l, reckoned_words(water, words)
+    if reckoned and reserve:
+        figures.append(("Reserve in it", words.litres(reserve)))
     if reckoned:
         figures.append(("Loss reckoned with", f"{reckoned} a day"))
     if water.reservoir_days is not None:

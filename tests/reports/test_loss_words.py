@@ -124,6 +124,7 @@ def test_who_divides_what_is_left_finds_the_days_that_are_told(
 
     low, high = re.fullmatch(r"(\S+) to (\S+) L a day", figures["Loss reckoned with"]).groups()  # type: ignore[union-attr]
 
+    assert figures.get("Reserve in it", "0 L") == f"{reserve:.0f} L"
     left, days = water.reservoir_left, water.reservoir_days
     assert (left.low - reserve) / float(high) == pytest.approx(days.low, rel=0.05)
     assert (left.high - reserve) / float(low) == pytest.approx(days.high, rel=0.05)
