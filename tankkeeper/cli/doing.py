@@ -24,6 +24,7 @@ from tankkeeper.core.logbook import (
 )
 from tankkeeper.core.parameters import ReadingValue, full_name
 from tankkeeper.core.state import HouseholdState
+from tankkeeper.core.turns import State
 from tankkeeper.reports.asking import fast_litres, over_room, short_litres, unmixed_water
 from tankkeeper.reports.correction_doubts import written_doubts
 from tankkeeper.reports.full_words import full_already
@@ -41,9 +42,9 @@ from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.window_words import done_with, moved_word, past_window
 from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, taking_back
-from tankkeeper.services.finding import find_chore, find_item, find_tank
+from tankkeeper.services.finding import find_chore, find_item, find_tank, items_of_chore
 from tankkeeper.services.fresh_fills import Extent, missing_then, safe_today
-from tankkeeper.services.mixed_amounts import rest_of_mixing, room_for
+from tankkeeper.services.mixed_amounts import parts_mixed, rest_of_mixing, room_for
 from tankkeeper.services.next_days import next_days, settled_by
 from tankkeeper.services.skipped_limits import limits_passed
 from tankkeeper.services.taking_back import TakenBack
@@ -258,7 +259,7 @@ def _outcome(outcome: Outcome, after: HouseholdState, left: str) -> str:
             extra = f" Kept {BESIDE_ITS_TURNS}."
         extra += left
         if outcome.stays_open:
-            extra = f" {outcome.chore.name} stays open.{_left_to_mix(outcome, after)}"
+            extra = f" {_stays(outcome, after)}{_left_to_mix(outcome, after)}"
         also = ticked_besides(outcome.entry, words_of(after))
         extra += f" {also}" if also else ""
         return told_of_day(outcome.entry, after, extra)
@@ -266,6 +267,16 @@ def _outcome(outcome: Outcome, after: HouseholdState, left: str) -> str:
     by = words.person(entry.by)
     who = f" by {by}" if by else ""
     return f"{outcome.chore.name} was done already{who}, {words.at(entry.at)}. Entry {entry.id}"
+
+
+def _stays(outcome: Outcome, after: HouseholdState) -> str:
+    """Return that a turn stays open of which a part was done, or which turn to come has a part."""
+    chore = outcome.chore
+    lines = [one for one in items_of_chore(after, chore.id) if one.open and not one.entry]
+    line = next(iter(lines), None) if parts_mixed(outcome.entry) else None
+    if line is None or line.open is None or line.state is not State.PROJECTED:
+        return f"{chore.name} stays open."
+    return f"It is a part of the turn of {words_of(after).named_date(line.open.target)}."
 
 
 def _left_to_mix(outcome: Outcome, after: HouseholdState) -> str:

@@ -20,7 +20,8 @@ class FillLog:
     none or when the tank stood still since; `was_frozen` tells the latter. `added` is what came in
     after it without reaching the mark and when, `part` the last top-off of it; `content_l` the
     litres in the reservoir at `mark`, None without one; `found_empty` a look after it that found
-    none left, which does not tell since when the tank falls.
+    none left, which does not tell since when the tank falls. `proposed` counts the newest fills
+    where all were kept as proposed, `proposed_from` is when the mark before them was set.
     """
 
     fills: tuple[Fill, ...] = ()
@@ -30,6 +31,8 @@ class FillLog:
     was_frozen: bool = False
     found_empty: Entry | None = None
     part: Entry | None = None
+    proposed: int = 0
+    proposed_from: datetime | None = None
 
     @property
     def added_since_l(self) -> float:
@@ -61,11 +64,24 @@ def _stood_still(mark: Entry | None, entry: Entry, freezes: Sequence[Span]) -> b
     return any(span.last >= first and span.first <= last for span in freezes)
 
 
+def _proposed(
+    is_proposed: bool, mark: Entry | None, so_far: tuple[int, datetime | None]
+) -> tuple[int, datetime | None]:
+    """Return how many fills in a row were kept as proposed, and since which mark, after one."""
+    if not is_proposed:
+        return 0, None
+    count, since = so_far
+    if not count:
+        since = None if mark is None else mark.at
+    return count + 1, since
+
+
 def _by_level(entries: Iterable[Entry], freezes: Sequence[Span]) -> FillLog:
     fills: list[Fill] = []
     mark: Entry | None = None
     part: Entry | None = None
     added: list[tuple[datetime, float]] = []
+    proposed: tuple[int, datetime | None] = (0, None)
     for entry in entries:
         fact = entry.fact
         if isinstance(fact, TopOff):
@@ -75,6 +91,7 @@ def _by_level(entries: Iterable[Entry], freezes: Sequence[Span]) -> FillLog:
             is_guess = is_guess or (fact.to_mark and _stood_still(mark, entry, freezes))
             fills.append(Fill(entry.at, litres, is_guess, fact.to_mark))
             if fact.to_mark:
+                proposed = _proposed(fact.estimated, mark, proposed)
                 mark, added, part = entry, [], None
             else:
                 part = entry
@@ -84,7 +101,14 @@ def _by_level(entries: Iterable[Entry], freezes: Sequence[Span]) -> FillLog:
             if more:
                 fills.append(Fill(entry.at, more, fact.estimated, closes=False))
                 added.append((entry.at, more))
-    return FillLog(tuple(fills), mark, tuple(added), part=part)
+    return FillLog(
+        tuple(fills),
+        mark,
+        tuple(added),
+        part=part,
+        proposed=proposed[0],
+        proposed_from=proposed[1],
+    )
 
 
 def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[Span]) -> FillLog:
@@ -100,6 +124,7 @@ def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[S
     found_empty: Entry | None = None
     part: Entry | None = None
     added: list[tuple[datetime, float]] = []
+    proposed: tuple[int, datetime | None] = (0, None)
     for entry in entries:
         fact = entry.fact
         if isinstance(fact, TopOff):
@@ -123,9 +148,19 @@ def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[S
         )
         is_measured = is_measured and not _stood_still(mark, entry, freezes)
         fills.append(Fill(entry.at, used if used and used > 0 else 0.0, not is_measured))
+        proposed = _proposed(fact.estimated and fact.left_l is None, mark, proposed)
         mark, content, added = entry, capacity if fact.left_l is None else fact.left_l, []
         found_empty = part = None
-    return FillLog(tuple(fills), mark, tuple(added), content, found_empty=found_empty, part=part)
+    return FillLog(
+        tuple(fills),
+        mark,
+        tuple(added),
+        content,
+        found_empty=found_empty,
+        part=part,
+        proposed=proposed[0],
+        proposed_from=proposed[1],
+    )
 
 
 def is_poured_part(fact: Fact | None, tank: Tank | None) -> bool:

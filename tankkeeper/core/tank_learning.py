@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import date, datetime
 from functools import lru_cache
 
@@ -70,6 +71,21 @@ class Learned:
 def is_learned(learned: Learned) -> bool:
     """Tell whether fills have taught the loss; the first one only begins the count."""
     return learned.state is not None and learned.state.accepted > 0
+
+
+def loss_when_measured(learned: Learned, loss: Estimate) -> Estimate | None:
+    """Return a loss with the span that it would have, had no fill been kept as proposed since.
+
+    None where the newest fill was measured, or none ever was: those kept only let time pass, in
+    which the loss may have wandered.
+    """
+    state, since = learned.state, learned.log.proposed_from
+    if state is None or since is None or state.last_at_s is None or not state.accepted:
+        return None
+    days = max(0.0, (state.last_at_s - since.timestamp()) / 86400.0)
+    variance = state.variance - state.noise * learned.settings.wander**2 * days
+    factor = loss.value / loss_filter.rate(state)
+    return loss_filter.span(replace(state, variance=max(0.0, variance)), factor)
 
 
 def learn(

@@ -174,6 +174,21 @@ def reached(empty: Entry, moment: Moment) -> LimitForecast:
     )
 
 
+def reckoned_loss(
+    left: Estimate, reserve_l: float, days: Estimate
+) -> tuple[float | None, float | None]:
+    """Return the least and the most a day by which a reservoir lasts so long; None unbounded.
+
+    It is wider than the loss of today: the coming loss may depart from that.
+    """
+    low = high = None
+    if days.high > 0.0 and left.high > reserve_l:
+        low = (left.high - reserve_l) / days.high
+    if days.low > 0.0 and left.low > reserve_l:
+        high = (left.low - reserve_l) / days.low
+    return low, high
+
+
 def days_to(limit: LimitForecast, moment: Moment) -> Estimate | None:
     """Return in how many days a limit is reached, 0 once it is passed; None unknown.
 

@@ -168,7 +168,9 @@ class TickDesk(QObject):
         if to_come is not None:
             if not self._is_too_early(rows):
                 # Told at the line in hand, which may be another one.
-                self.refused.emit(rows[0].id, not_due_yesterday(to_come))
+                self.refused.emit(
+                    rows[0].id, not_due_yesterday(to_come, can_act=self.can_act(to_come))
+                )
             return
         if last is None or len(turns) < len(rows):
             self._tick_open(rows, 1)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from tankkeeper.core.household import Tank
 from tankkeeper.core.salinity_limit import is_high_when_full
-from tankkeeper.core.tank_water import TankWater, expected_round, hours_to_limit
+from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.water_turns import Limit
-from tankkeeper.reports.lasting_words import time_words
+from tankkeeper.reports.lasting_words import FAR_DAYS, time_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services.skipped_limits import LimitPassed
 
@@ -60,22 +60,31 @@ def skipped_limit_words(found: Sequence[LimitPassed], words: Words) -> str:
 def limit_in_words(water: TankWater, words: Words) -> str:
     """Return in how long a limit is reached: "5 days", or since when it is or may be passed.
 
-    One that is only expected is called so until its round. A tank that is too salty even when full
-    passed it at the mark already. Empty where no limit is known.
+    Of a loss that is only expected the likely moment stands beside the earliest: the two lie far
+    apart. A tank that is too salty even when full passed it at the mark already. Empty where no
+    limit is known.
     """
     limit, now = water.limit, words.moment.now
-    hours = hours_to_limit(water, words.moment)
-    if hours is None or limit.limit_at is None:
+    if limit.limit_at is None:
         return ""
     if limit.limit is Limit.SALINITY and is_high_when_full(water.tank, water.learned):
         return "passed even when full"
-    if hours > 0.0:
-        told = time_words(hours / 24.0)
-        is_guess = expected_round(limit, words.moment) is not None
-        return f"expected in {told}" if is_guess else told
     if limit.surely_at is not None and limit.surely_at <= now:
         return f"passed since {words.day_and_clock(limit.surely_at)}"
-    return f"may be passed since {words.day_and_clock(limit.limit_at)}"
+    is_past = limit.limit_at <= now
+    soon = f"may be passed since {words.day_and_clock(limit.limit_at)}"
+    if not is_past:
+        soon = _time_until(limit.limit_at, now)
+    if not limit.is_expected or limit.likely_at is None or limit.likely_at <= now:
+        return soon
+    likely = f"likely in {_time_until(limit.likely_at, now)}"
+    return f"{soon}, {likely}" if is_past else f"may be in {soon}, {likely}"
+
+
+def _time_until(at: datetime, now: datetime) -> str:
+    days = (at - now) / timedelta(days=1)
+    # The forecast looks no further than its farthest day, which is none to be told.
+    return "more than a year" if days >= FAR_DAYS else time_words(days)
 
 
 def _low(tank: Tank | None, words: Words) -> str:

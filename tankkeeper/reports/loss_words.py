@@ -5,9 +5,14 @@ from __future__ import annotations
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.evaporation import PriorBasis
 from tankkeeper.core.household import DRY_STAGES, Tank
-from tankkeeper.core.tank_learning import Learned, is_learned
+from tankkeeper.core.shown_digits import exact_decimals
+from tankkeeper.core.tank_learning import Learned, is_learned, loss_when_measured
+from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.units import in_unit
 from tankkeeper.core.volume import LEAST_GLASS_MM, MOST_GLASS_MM
-from tankkeeper.reports.numbers import NBSP
+from tankkeeper.core.water_lost import reckoned_loss
+from tankkeeper.reports.lasting_words import FAR_DAYS
+from tankkeeper.reports.numbers import NBSP, counted, decimal_text, with_unit
 from tankkeeper.reports.words import Words
 
 NO_LOSS = "none: there is no water in it"
@@ -37,7 +42,54 @@ def alone_words(learned: Learned) -> str:
     return _ALONE[learned.basis]
 
 
-def expected_sentence(learned: Learned) -> str:
-    """Return that the loss is only expected, empty where the log tells it."""
-    alone = alone_words(learned)
-    return f"That loss is expected from {alone}; the next fillings tell it better." if alone else ""
+def taught_sentence(water: TankWater, words: Words) -> str:
+    """Return that the loss is only expected, or why its span widens; empty where neither is so."""
+    learned, loss = water.learned, water.loss
+    alone, kept = alone_words(learned), _kept_as_proposed(learned)
+    if alone and learned.log.proposed > 1:
+        return f"That loss is expected from {alone}: {kept}; a measured one tells it better."
+    if alone:
+        return f"That loss is expected from {alone}; the next fillings tell it better."
+    before = None if loss is None else loss_when_measured(learned, loss)
+    if loss is None or before is None:
+        return ""
+    # A span that is told as it was is no reason to say anything.
+    if words.litres_with_span(before) == words.litres_with_span(loss):
+        return ""
+    told = f"{kept[0].upper()}{kept[1:]}"
+    return f"{told} and the span of the loss widens; a measured one narrows it."
+
+
+def _kept_as_proposed(learned: Learned) -> str:
+    count = learned.log.proposed
+    if count == 1:
+        return "the last fill was kept as proposed, not measured, so it teaches nothing"
+    fills = counted(count, "fill", "fills")
+    return f"the last {fills} were kept as proposed, not measured, so they teach nothing"
+
+
+def reckoned_words(water: TankWater, words: Words) -> str:
+    """Return the loss by which it is told how long a reservoir lasts: "1.1 to 1.7 L".
+
+    Empty where that is not told, or nothing is left of it at worst and at best.
+    """
+    left, days = water.reservoir_left, water.reservoir_days
+    if left is None or days is None or water.loss is None:
+        return ""
+    low, high = reckoned_loss(left, water.tank.top_off.reserve_l or 0.0, days)
+    if days.high >= FAR_DAYS:
+        # Its far end is not told, so nothing is divided by it.
+        low = None
+    least, most = (None if one is None else _to_divide_by(one, words) for one in (low, high))
+    unit = words.units.volume
+    if least is not None and most is not None:
+        return with_unit(least if least == most else f"{least}{NBSP}to{NBSP}{most}", unit)
+    if least is not None:
+        return f"at least {with_unit(least, unit)}"
+    return "" if most is None else f"at most {with_unit(most, unit)}"
+
+
+def _to_divide_by(litres: float, words: Words) -> str:
+    """Return litres with two digits each: with one the days would be off by a tenth and more."""
+    value = in_unit(litres, words.units.volume)
+    return decimal_text(value, max(0, exact_decimals(value) - 1), words.decimal_sign)

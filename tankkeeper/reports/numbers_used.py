@@ -22,7 +22,7 @@ from tankkeeper.core.volume import is_glass_guessed
 from tankkeeper.core.water_turns import Limit, is_part, is_test
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.lasting_words import lasting_words
-from tankkeeper.reports.loss_words import NO_LOSS, glass_span, system_litres
+from tankkeeper.reports.loss_words import NO_LOSS, glass_span, reckoned_words, system_litres
 from tankkeeper.reports.numbers import NBSP, counted
 from tankkeeper.reports.outlook_reasons import (
     range_words,
@@ -96,6 +96,11 @@ def _of_evaporation(water: TankWater, words: Words) -> list[Figure]:
         figures.append(("Learned from", learned_from(water.learned)))
     if water.reservoir_left is not None:
         figures.append(("Left in the reservoir", words.litres_left(water.reservoir_left)))
+    reserve, reckoned = water.tank.top_off.reserve_l, reckoned_words(water, words)
+    if reckoned and reserve:
+        figures.append(("Reserve in it", words.litres(reserve)))
+    if reckoned:
+        figures.append(("Loss reckoned with", f"{reckoned} a day"))
     if water.reservoir_days is not None:
         figures.append(("Reservoir lasts", lasting_words(water.reservoir_days)))
     if water.mm_below_mark is not None:

@@ -16,7 +16,7 @@ from tankkeeper.core.target_ranges import side_of
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.lasting_words import lasting_words
-from tankkeeper.reports.loss_words import alone_words, expected_sentence
+from tankkeeper.reports.loss_words import alone_words, reckoned_words, taught_sentence
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.outlook_reasons import outlook_reasons
 from tankkeeper.reports.outside_words import tank_range, whole_range
@@ -41,7 +41,7 @@ def water_reasons(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Word
     if water.loss is None:
         return [_since(water, words), _loss_unknown(), _bound(rhythm, turn, words)]
     told = _reservoir(water, words) if water.tank.has_automatic_top_off else _level(water, words)
-    told_by = expected_sentence(water.learned)
+    told_by = taught_sentence(water, words)
     if item.limit.latest_on is None:
         return [told, told_by, _no_limit(water), _bound(rhythm, turn, words)]
     bound = _bound(rhythm, turn, words) if _is_bound(item, rhythm, turn) else ""
@@ -348,9 +348,12 @@ def _reservoir(water: TankWater, words: Words) -> str:
     if left.value <= 0.05:
         return _empty_reservoir(water, rate, words)
     lasts = f"{lasting_words(water.reservoir_days)} more{_to_reserve(water, words)}"
+    # The coming loss may depart from that of today, or nobody finds the days by dividing.
+    reckoned = reckoned_words(water, words)
+    by = f", reckoned with as {reckoned}," if reckoned else ""
     return (
         f"{_reservoir_known(water, words)} and holds about {words.about_litres(left)} now; "
-        f"at a loss of {rate} a day it lasts {lasts}."
+        f"at a loss of {rate} a day{by} it lasts {lasts}."
     )
 
 

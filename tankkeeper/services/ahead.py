@@ -16,7 +16,7 @@ from tankkeeper.core.early_days import early_days
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Turn
-from tankkeeper.core.mixing_parts import NOTHING_MIXED
+from tankkeeper.core.mixing_parts import NOTHING_MIXED, takes_mixed_litres
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.own_window import moved_from
 from tankkeeper.core.pauses import spans_for, window_begins
@@ -26,7 +26,7 @@ from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import ChoreState, OpenTurn, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.mixing_ahead import amount_coming, is_reckoned, takers
+from tankkeeper.services.mixing_ahead import amount_coming, takers
 
 ABOUT = "about:"
 LONGEST_SPAN = timedelta(days=3653)
@@ -86,9 +86,10 @@ def _open(state: HouseholdState, one: ChoreState, first: date, last: date) -> li
     if first <= today:
         return found
     amount = stated_amount(one.chore, state.water_of(one.chore), state.household)
-    reckoned = is_reckoned(one.chore)
+    # What was mixed of it in parts is taken off there already.
+    is_mixed = takes_mixed_litres(one.chore)
     return [
-        replace(item, state=State.PROJECTED, amount=item.amount if reckoned else amount)
+        replace(item, state=State.PROJECTED, amount=item.amount if is_mixed else amount)
         for item in found
         if first <= _day_of(state, item) <= last
     ]
@@ -104,7 +105,7 @@ def _items(state: HouseholdState, one: ChoreState, first: date, last: date) -> l
     for part, expected in coming:
         chore = part.chore.chore
         amount, mixed = stated_amount(chore, water, state.household), NOTHING_MIXED
-        if is_reckoned(chore):
+        if takes_mixed_litres(chore):
             amount, mixed = amount_coming(state, one, chore, expected, takers_of)
         found.append(
             Item(

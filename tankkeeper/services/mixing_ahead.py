@@ -65,7 +65,7 @@ def amount_coming(
 
     None where what takes them is not known. The next one is for the changes that wait and for
     those that come once its water is ready, less what stands mixed and no change before takes;
-    what will stand there later nobody knows.
+    what will stand there later nobody knows. Litres that the chore states are less the parts of it.
     """
     coming = one.upcoming
     first = turn.target + timedelta(days=lead_days(prep, state.household))
@@ -85,6 +85,8 @@ def amount_coming(
         after = [one for one in wanted if one not in before]
         left = max(0.0, so_far.left_l - sum(one.litres for one in before))
         return less_mixed(together(after, household), left), replace(so_far, left_l=left)
+    if not is_reckoned(prep):
+        return amount_of(prep, None, state.household), NOTHING_MIXED
     last = _last_day(state, prep, turn)
     wanted = []
     for each in found:

@@ -198,12 +198,15 @@ def test_a_limit_that_is_only_expected_is_not_reached_before_anything_warns_of_i
         hours = type_(*house, now, "tanks", "--json").document["tanks"][0]["hours_to_limit"]
         return re.split(r" {2,}", line.strip())[-1], hours
 
-    # The round of a day is at 07:00.
-    assert limit("2026-03-03T07:30") == ("expected in 2 days", 71.5)
-    assert limit("2026-03-05T07:30") == ("expected in 23 hours", 23.5)
+    # The round of a day is at 07:00; the text tells the early end of the span, and the middle.
+    assert limit("2026-03-03T07:30") == ("may be in 23 hours, likely in 3 days", 71.5)
+    told, hours = limit("2026-03-05T07:30")
+    assert hours == 23.5
+    assert re.fullmatch(r"may be passed since Wed \d\d:\d\d, likely in \d\d hours", told)
     told, hours = limit("2026-03-06T07:30")
     assert hours == 0.0
-    assert re.fullmatch(r"may be passed since \w{3} \d\d:\d\d", told)
+    assert re.fullmatch(r"may be passed since Wed \d\d:\d\d, likely in \d+ hours", told)
+    assert re.fullmatch(r"may be passed since Wed \d\d:\d\d", limit("2026-03-08T07:30")[0])
 
 
 def test_tanks_tell_loss_level_and_salinity(at_house: Type) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ import pytest
 from tests.cli.harbour import DEFINITIONS, Type, items_of
 
 MIX = "mix-salt-water"
+NEXT_DAY = "2026-03-03T07:30"
 
 
 def left(at_house: Type) -> object:
@@ -31,6 +33,23 @@ def test_a_part_is_kept_and_the_rest_stays_to_mix(at_house: Type) -> None:
     told = at_house("tick", item)
     assert "Done: Mix salt water, 25 L, 950 g" in told.out
     assert left(at_house) == []
+
+
+def test_a_part_before_the_window_names_the_turn_of_which_it_is_one(at_house: Type) -> None:
+    """Mixed whole, and some more the day after: nothing is open, the next turn takes the rest."""
+    item = f"house.{MIX}"
+    assert at_house("tick", item).status == 0
+
+    told = at_house("tick", item, "--litres", "10", now=NEXT_DAY)
+
+    assert "stays open" not in told.out
+    assert re.search(
+        r"It is a part of the turn of [^.]+\. 30 L is left to mix\.",
+        told.out.replace("\u00a0", " "),
+    )
+    ahead = at_house("ahead", "--from", "2026-03-03", "--to", "2026-03-31", "--json", now=NEXT_DAY)
+    amounts = [one["amount"]["value"] for one in ahead.document["items"] if MIX in one["id"]]
+    assert amounts[0] == 30
 
 
 def test_undo_and_redo_of_a_part(at_house: Type) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, time, timedelta
 
 import pytest
@@ -237,8 +238,48 @@ def test_y_on_what_is_counted_and_due_on_a_day_to_come_ticks_nothing(live_in: Li
     assert not hands.has_form()
     assert hands.log() == []
     assert plain(hands.why.refusal).endswith(
-        "Y ticks what is due. What else was done yesterday, Ctrl+L writes down."
+        "Y ticks what is due. If it was done yesterday, Return asks for the day."
     )
+
+
+def test_y_names_the_form_of_the_line_for_work_that_is_not_written_down_elsewhere(
+    live_in: LiveIn,
+) -> None:
+    """Mixing is none of the kinds of Ctrl+L, a feeding is; the form keeps it for yesterday."""
+    mix = chore("mix", "Mix salt water", 13, kind=ChoreKind.MIX_SALT_WATER)
+    hands = live_in(small_house(chores=(replace(mix, tank=None),)))
+    open_day(hands, 1, "mix")
+
+    hands.press("Y")
+    told = plain(hands.why.refusal)
+    hands.press("Return")
+    hands.type("9")
+    hands.form().when.choice.setCurrentIndex(1)
+    hands.press("Ctrl+Return")
+
+    assert told.endswith("If it was done yesterday, Return asks for the day.")
+    assert [row.entry.day.day for row in hands.log()] == [11]
+
+
+def test_y_names_the_next_turn_where_the_line_is_a_later_one(live_in: LiveIn) -> None:
+    """Of a turn that follows from the one before nothing can be said yet, by no key."""
+    hands = live_in(small_house(chores=(chore("wipe", "Wipe the lid", 13),)))
+    open_day(hands, 8, "wipe")
+
+    hands.press("Y")
+
+    assert plain(hands.why.refusal).endswith(
+        "If it was done yesterday, Return on its next turn asks for the day."
+    )
+
+
+def test_y_names_the_key_that_writes_down_where_that_has_the_kind(live_in: LiveIn) -> None:
+    """A feeding that counts from the last one."""
+    feed = chore("feed", "Feed", 13, kind=ChoreKind.FEEDING)
+    hands = live_in(small_house(chores=(feed,)))
+    open_day(hands, 1, "feed")
+    hands.press("Y")
+    assert plain(hands.why.refusal).endswith("Ctrl+L writes down.")
 
 
 def test_the_form_of_another_day_says_it_too(live_in: LiveIn) -> None:

@@ -31,6 +31,7 @@ from tankkeeper.services.logbook import last_times, logbook
 from tankkeeper.services.moving import pause_tank, put_off, skip
 from tankkeeper.services.noting import Stamp, log_note
 from tankkeeper.services.ports import LogQuery
+from tankkeeper.services.round import round_of
 from tankkeeper.services.taking_back import undo
 from tankkeeper.services.ticking import Tick, tick
 from tests.builders import a_box, a_chore, a_household, an_entry, by_rule, day, days
@@ -329,3 +330,27 @@ def test_the_next_mixing_is_told_less_what_stands_there() -> None:
     )
     told = plain(reason(item, Words(desk.state().household, desk.state().moment)))
     assert "The change of Nook (30 L) takes 30 L, and 10 L of it is mixed already." in told
+
+
+@pytest.mark.parametrize("first", ["2026-03-05", "2026-03-13"])
+def test_parts_are_taken_off_the_next_mixing_of_litres_that_the_chore_states(first: str) -> None:
+    """By the last time, 40 L each: of the 13th 10 L are mixed, of the 20th none yet.
+
+    The list of that day alone, the whole span, and the round once its day has come agree.
+    """
+    weekly = replace(MIX, rhythm=AfterLastDone(days(7)), amount=Amount(40.0, AmountUnit.LITRES))
+    desk, store, clock = house(weekly)
+    with store.writing() as writing:
+        writing.add(an_entry(1, "2026-03-06", Work(40.0), done="mix", key="first"))
+    clock.set_to("2026-03-07")
+    (part,) = tick(desk, [Tick("mix", litres=10.0)])
+    assert part.stays_open
+
+    mixed = ahead(desk, day(first), day("2026-03-20")).items
+    amounts = [one.amount.value for one in mixed if one.open and one.amount is not None]
+
+    assert amounts == [30.0, 40.0]
+    told = plain(reason(mixed[0], Words(desk.state().household, desk.state().moment)))
+    assert "10 L of it is mixed already" in told
+    clock.set_to("2026-03-13")
+    assert [one.amount.value for one in round_of(desk.state()).items if one.amount] == [30.0]

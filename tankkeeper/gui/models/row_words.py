@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from tankkeeper.core.chores import Calendar
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
+from tankkeeper.gui.beside import WRITTEN_DOWN
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.shortcuts import Command, key_caption
 
@@ -22,12 +23,19 @@ def not_open(row: ItemRow) -> str:
     return f"{row.name}: {row.state}. Take it back first, with Space."
 
 
-def not_due_yesterday(row: ItemRow) -> str:
-    """Return why a line of a day to come is not what was done yesterday, and what can be done."""
-    return (
-        f"{row.name}: {row.state}. {key_caption(Command.TICK_YESTERDAY)} ticks what is due. "
-        f"What else was done yesterday, {key_caption(Command.WRITE_DOWN)} writes down."
-    )
+def not_due_yesterday(row: ItemRow, *, can_act: bool = True) -> str:
+    """Return why a line of a day to come is not what was done yesterday, and what can be done.
+
+    What is written down outside the round is of some kinds alone; work of another kind has the form
+    of its line, where its day can be said: that of the next turn, as only that one `can_act`.
+    """
+    head = f"{row.name}: {row.state}. {key_caption(Command.TICK_YESTERDAY)} ticks what is due."
+    if row.item.chore.kind in WRITTEN_DOWN:
+        key = key_caption(Command.WRITE_DOWN)
+        return f"{head} What else was done yesterday, {key} writes down."
+    where = "" if can_act else " on its next turn"
+    key = key_caption(Command.TICK_FORM)
+    return f"{head} If it was done yesterday, {key}{where} asks for the day."
 
 
 def comes_later(item: Item) -> str:

@@ -1,0 +1,68 @@
+"""In how long a limit is reached, in the table of the tanks."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.household import TopOffLimits
+from tankkeeper.core.logbook import ReservoirCheck
+from tankkeeper.core.state import Item
+from tankkeeper.reports.limit_words import limit_in_words
+from tankkeeper.reports.numbers import plain
+from tankkeeper.reports.numbers_used import numbers_used
+from tankkeeper.reports.words import Words
+from tests.builders import a_box, an_entry
+from tests.reports.scenes import EVAPORATION, chore, item
+
+
+def _reservoir(litres: float, *filled: str) -> tuple[Item, Words]:
+    tank = a_box("Nook", top_off=TopOffLimits(reservoir_l=litres))
+    refill = chore(ChoreKind.RESERVOIR, "Fill the reservoir", EVAPORATION)
+    fact = ReservoirCheck(fill_l=3.0)
+    log = [an_entry(seq, on, fact, tank="nook", done="it") for seq, on in enumerate(filled, 1)]
+    return item(refill, log, tanks=(tank,))
+
+
+@pytest.mark.parametrize(
+    ("litres", "told"),
+    [
+        (25.0, "may be in 5 days, likely in 20 days"),
+        (10.8, "may be in 2 days, likely in 8 days"),
+        (3.0, "may be passed since Thu 06:37, likely in 41 hours"),
+        (800.0, "may be in 168 days, likely in more than a year"),
+    ],
+)
+def test_of_a_loss_that_nobody_measured_the_earliest_and_the_likely_moment_are_told(
+    litres: float, told: str
+) -> None:
+    """Filled at noon the day before; at 1.2 L a day 25 L last 20.9 days from then, 3 L 2.5."""
+    row, words = _reservoir(litres, "2026-03-11")
+    assert row.water is not None
+
+    assert plain(limit_in_words(row.water, words)) == told
+
+
+def test_both_moments_lie_where_the_panel_has_the_safe_rounds() -> None:
+    """The early one behind the last surely safe round, the other behind the last likely one."""
+    row, words = _reservoir(10.8, "2026-03-11")
+    limit, figures = row.limit, dict(numbers_used(row, words))
+    assert limit.limit_at is not None
+    assert limit.likely_at is not None
+
+    for at, label in (
+        (limit.limit_at, "Last safe round"),
+        (limit.likely_at, "Last likely safe round"),
+    ):
+        day = words.moment.day_of(at)
+        assert figures[label] in (words.day(day), words.day(day - timedelta(days=1)))
+
+
+def test_of_a_loss_that_was_measured_the_early_end_is_told_as_ever() -> None:
+    """Its span is narrow."""
+    row, words = _reservoir(25.0, *(f"2026-03-{day:02d}" for day in (2, 5, 8, 11)))
+    assert row.water is not None
+
+    assert plain(limit_in_words(row.water, words)).split() == ["17", "days"]
