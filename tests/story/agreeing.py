@@ -33,7 +33,8 @@ def disagreements(program: Program) -> Iterator[str]:
     yield from _minutes_of_today(whole, month, board)
     yield from _rail(whole)
     for at, one in enumerate(month.days[1:BOARD_DAYS], start=1):
-        yield from _day_to_come(state, one, sum(strip.minutes[at] for strip in board.strips))
+        lined_up = sum(strip.minutes[at] for strip in board.strips)
+        yield from _day_to_come(state, one, lined_up, _last_days(whole, one.day))
     yield from _next_days(state, month)
 
 
@@ -56,8 +57,25 @@ def _rail(whole: RoundView) -> Iterator[str]:
             yield f"{one.tank.id} has {alone} in its round, {one.overdue}, {one.due} in the rail"
 
 
-def _day_to_come(state: HouseholdState, one: CalendarDay, lined_up: int) -> Iterator[str]:
-    listed = ahead_of(state, one.day, one.day).items
+def _last_days(whole: RoundView, day: date) -> list[Item]:
+    """Return what is open since a past day and can wait until this one, and no longer.
+
+    What comes is told as if that were done today; the calendar has it on its last day.
+    """
+    today = whole.state.moment.day
+    return [
+        item
+        for item in whole.items
+        if item.state is State.MAY_WAIT
+        and item.open is not None
+        and (item.open.target < today and item.open.latest == day)
+    ]
+
+
+def _day_to_come(
+    state: HouseholdState, one: CalendarDay, lined_up: int, waiting: Iterable[Item]
+) -> Iterator[str]:
+    listed = [*ahead_of(state, one.day, one.day).items, *waiting]
     drawn = [*one.items, *one.folded]
     if _told(listed) != _told(drawn):
         yield f"{one.day} holds {_told(drawn)} in the month, {_told(listed)} ahead"
