@@ -317,6 +317,9 @@ def complete(folder: Path, locks: list[str]) -> None:
         pip += ["-r", str(LOCKS / name)]
     # The locks name all there is. Left to look for itself, an older pip takes a library that is
     # asked for with an extra in its newest version, which no lock can know.
+    if locks == TEST_LOCKS:
+        # The tests keep what is compiled in a folder of their own, and would not look at this.
+        pip.append("--no-compile")
     run([*pip, "--require-hashes", "--no-deps", "--no-input"])
     pointer = packages / "tankkeeper_checkout.pth"
     pointer.write_text(str(PROJECT) + "\n", encoding="utf-8")

@@ -5,12 +5,14 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Container
 from datetime import UTC, datetime, timedelta
+from functools import lru_cache
 from uuid import UUID
 
 from tankkeeper.core.patterns import Pattern
 
 HOUSE = "house"
 LONGEST_SLUG = 60
+_READ_UP_TO = 1000
 _TIMED_VERSION = 7
 # Letters that Unicode does not take apart into a plain letter and a mark.
 _LETTERS = str.maketrans({"ø": "o", "æ": "ae", "œ": "oe", "ß": "ss", "ł": "l", "đ": "d", "þ": "th"})
@@ -66,7 +68,13 @@ def moment_in(entry_id: str) -> datetime | None:
 
 def _plain(name: str) -> str:
     """Return the words of `name` in lower-case ASCII joined by "-", empty when it has none."""
-    apart = unicodedata.normalize("NFKD", name[:1000].lower().translate(_LETTERS))
+    return _joined(name[:_READ_UP_TO])
+
+
+# The catalogue asks for the same names at every letter that is typed on the first page.
+@lru_cache(maxsize=256)
+def _joined(name: str) -> str:
+    apart = unicodedata.normalize("NFKD", name.lower().translate(_LETTERS))
     words = _GAPS.sub("-", apart.encode("ascii", "ignore").decode("ascii"))
     return words.strip("-")[:LONGEST_SLUG].rstrip("-")
 

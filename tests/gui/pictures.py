@@ -18,7 +18,7 @@ from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
-from PySide6.QtCore import QCoreApplication, QEvent, QLocale, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, QEventLoop, QLocale, Qt
 from PySide6.QtGui import QFont, QFontDatabase, QImage
 from PySide6.QtWidgets import QApplication
 
@@ -144,7 +144,7 @@ def draw(app: QApplication, font: QFont, path: Path, shot: Shot) -> QImage:
         is_ready: list[bool] = []
         window.ready.connect(lambda: is_ready.append(True))
         while not is_ready:
-            app.processEvents()
+            app.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents)
         hands = round_house.Hands(window, clock, path, app)
         hands.settle()
         if shot.begin is not None:

@@ -2,6 +2,7 @@
 
 import os
 from pathlib import Path
+from typing import Any
 
 import PySide6
 import pytest
@@ -9,10 +10,13 @@ from PySide6.QtCore import QLocale
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QFileDialog, QLineEdit
 
+from tankkeeper.core.catalogue import Proposal
+from tankkeeper.core.household import Household
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.proposal_form import ProposalForm
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tankkeeper.services import settling_in
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.comparing import DRAWN_WITH, told_difference
 from tests.gui.conftest import Begin, Wear
@@ -416,3 +420,24 @@ def test_a_size_that_cannot_be_read_is_drawn_as_not_known(begin: Begin) -> None:
     assert page.litres_from.text() == "How high the water stands cannot be read."
     hands.press("Ctrl+A", "Delete")
     assert not page.picture._shown.tank.is_outline_only
+
+
+def test_a_letter_asks_the_catalogue_no_more_than_it_needs(
+    begin: Begin, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Once whether the answers can be, and once for the list; the picture asks for nothing."""
+    hands = begin()
+    type_box(hands)
+    _field(hands, "length_cm").setFocus()
+    hands.press("End")
+    asked: list[str] = []
+    ask = settling_in.proposals_for
+
+    def counted(household: Household, *more: Any, **named: Any) -> tuple[Proposal, ...]:
+        asked.append(household.tanks[-1].name)
+        return ask(household, *more, **named)
+
+    monkeypatch.setattr(settling_in, "proposals_for", counted)
+    hands.press("5")
+
+    assert 1 <= len(asked) <= 2

@@ -216,3 +216,18 @@ def test_a_failed_check_fails_the_whole_but_stops_none_of_the_others(
     assert said.err.endswith(f"Failed: {failing}.\n")
     for name in ("ruff check", "ruff format", "pytest", "mypy", "lint-imports"):
         assert f"ran {name}" in said.out
+
+
+@pytest.mark.parametrize(("locks", "is_left"), [("RUN_LOCKS", False), ("TEST_LOCKS", True)])
+def test_what_the_tests_compile_themselves_is_not_compiled_before(
+    run: ModuleType, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, locks: str, is_left: bool
+) -> None:
+    """The tests keep it in a folder of their own; the program looks beside its libraries."""
+    commands: list[list[str]] = []
+    monkeypatch.setattr(run, "packages_folder", lambda python: tmp_path)
+    monkeypatch.setattr(run, "run", commands.append)
+
+    run.complete(tmp_path, getattr(run, locks))
+
+    (install,) = commands
+    assert ("--no-compile" in install) is is_left

@@ -7,6 +7,7 @@ import string
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
+from functools import cache
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -108,12 +109,20 @@ def _codes_within(module: str, node: ast.AST) -> Iterator[Raised]:
             yield Raised(one.value, f"{module}:{one.lineno}", None)
 
 
+@cache
+def _calls() -> tuple[tuple[str, ast.Module, tuple[ast.Call, ...]], ...]:
+    """Return each module of the program, and all that it calls; read once, as it takes a while."""
+    found = []
+    for path in sorted(SOURCE.rglob("*.py")):
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        calls = tuple(node for node in ast.walk(tree) if isinstance(node, ast.Call))
+        found.append((path.relative_to(SOURCE).as_posix(), tree, calls))
+    return tuple(found)
+
+
 def _raised() -> list[Raised]:
     found: list[Raised] = []
-    for path in sorted(SOURCE.rglob("*.py")):
-        module = path.relative_to(SOURCE).as_posix()
-        tree = ast.parse(path.read_text(encoding="utf-8"))
-        calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call)]
+    for module, tree, calls in _calls():
         found += [one for call in calls if (one := _in_call(module, call)) is not None]
         found += list(_in_table(module, tree))
     return found
@@ -122,12 +131,10 @@ def _raised() -> list[Raised]:
 def _unnamed() -> list[str]:
     """Return the places where a code is computed and no table says from what."""
     places = []
-    for path in sorted(SOURCE.rglob("*.py")):
-        module = path.relative_to(SOURCE).as_posix()
-        tree = ast.parse(path.read_text(encoding="utf-8"))
+    for module, _, calls in _calls():
         known = module in IN_TABLES or any(module == passed for passed, _ in PASSED_ON)
-        for node in ast.walk(tree):
-            if not isinstance(node, ast.Call) or _name_of(node) not in FIRST or not node.args:
+        for node in calls:
+            if _name_of(node) not in FIRST or not node.args:
                 continue
             if not isinstance(node.args[0], ast.Constant) and not known:
                 places.append(f"{module}:{node.lineno}")

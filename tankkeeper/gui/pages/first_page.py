@@ -326,10 +326,12 @@ class FirstPage(QWidget):
             household, day, is_quarantine=self.asked.is_quarantine
         )
         self.list.show_proposals(proposals, words)
-        self._show_picture()
+        self._draw(household)
 
     def _show_picture(self) -> None:
-        household = self._household()
+        self._draw(self._household())
+
+    def _draw(self, household: Household) -> None:
         lit, words = self.asked.measures.lit_field, self._words(household)
         units, unread = self.asked.unit_choice, self.asked.measures.unread
         self.picture.show_picture(drawing_of(household.tanks[-1], lit, words, units, unread))
