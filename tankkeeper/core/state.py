@@ -43,7 +43,8 @@ class Item:
     beyond what can be stored, `mixed` what was mixed of it in parts. `rests_with` are the tanks
     that would take what it makes and all rest. `own_latest` is the last day of its own of a turn
     that was put off; `lapsed` are the turns of today that a later hour of its chore let lapse.
-    `next_turn` is the one that comes after a line that is closed, where one is known.
+    `next_turn` is the one that comes after a line that is closed, where one is known;
+    `follows_late` tells that a turn before it is open since a past day, and taken as done today.
     """
 
     turn: Turn
@@ -65,6 +66,7 @@ class Item:
     own_latest: date | None = None
     lapsed: tuple[Turn, ...] = ()
     next_turn: OpenTurn | None = None
+    follows_late: bool = False
 
     @property
     def id(self) -> str:

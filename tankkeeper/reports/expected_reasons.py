@@ -21,7 +21,10 @@ def is_expected(turn: OpenTurn) -> bool:
 def expected_reasons(item: Item, turn: OpenTurn, words: Words) -> list[str]:
     """Return the sentences for a turn that is only expected."""
     day = words.day(turn.target)
-    expected = f"Expected about {day}, if the turns before it are done on their days."
+    done = "the turns before it are done on their days"
+    if item.follows_late:
+        done = "the turn that is open is done today and those after it on their days"
+    expected = f"Expected about {day}, if {done}."
     chore, outlook = item.chore, item.limit.outlook
     told = _water(item, words) or until_known(chore, outlook) or by_next_reading(chore, outlook)
     return [expected, told or f"This chore comes {rhythm_words(item.chore)}."]

@@ -101,6 +101,7 @@ def _items(state: HouseholdState, one: ChoreState, first: date, last: date) -> l
     tank = state.household.tank(one.chore.tank) if one.chore.tank is not None else None
     water = state.water_of(one.chore)
     coming = [(part, expected_turn(state, part.chore, turn)) for part, turn in turns]
+    is_late = any(turn.target < state.moment.day for turn in one.open)
     takers_of = takers(state, one.chore, [expected for _, expected in coming])
     for part, expected in coming:
         chore = part.chore.chore
@@ -120,6 +121,7 @@ def _items(state: HouseholdState, one: ChoreState, first: date, last: date) -> l
                 last_done=one.last_done,
                 mixed=mixed,
                 own_latest=moved_from(state, chore, expected),
+                follows_late=is_late,
             )
         )
     return found

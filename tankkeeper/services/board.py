@@ -38,14 +38,23 @@ class Strip:
     """The minutes of each day for one person, or for nobody named when `person` is None.
 
     `gives` is what the person gives on each of the days, None where that is not known, be it on
-    one day or on all. `waiting` are the minutes of what stands under today and can still wait,
-    which are in none of the days.
+    one day or on all. `waiting` are the minutes of each day of what can wait until then, or under
+    today for longer than the board shows; they are in none of `minutes`.
     """
 
     person: Person | None
     minutes: tuple[int, ...]
     gives: tuple[int | None, ...] | None
-    waiting: int = 0
+    waiting: tuple[int, ...] = ()
+
+    @property
+    def all_waiting(self) -> int:
+        """The minutes of all that can wait."""
+        return sum(self.waiting)
+
+    def waiting_on(self, at: int) -> int:
+        """Return the minutes of what can wait until a day."""
+        return self.waiting[at] if self.waiting else 0
 
     def given(self, at: int) -> int | None:
         """Return what the person gives on a day, None where it is not known."""
@@ -147,27 +156,27 @@ def strips_of(
     """
     at = {day: number for number, day in enumerate(days)}
     sums: dict[str | None, list[int]] = {}
-    waiting: dict[str | None, int] = {}
+    waiting: dict[str | None, list[int]] = {}
     for one in placed:
         if one.day not in at:
             continue
         who = _counts_for(one.item.chore, household)
         row = sums.setdefault(who, [0] * len(days))
         row[at[one.day]] += minutes_on(one.item, one.day, days[0])
-        waits = minutes_that_wait(one.item, one.day, days[0])
-        waiting[who] = waiting.get(who, 0) + waits
+        waits = waiting.setdefault(who, [0] * len(days))
+        waits[at[one.day]] += minutes_that_wait(one.item, one.day, days[0])
     none = [0] * len(days)
     strips = [
         Strip(
             person,
             tuple(sums.get(person.id, none)),
             _gives(person, days),
-            waiting.get(person.id, 0),
+            tuple(waiting.get(person.id, none)),
         )
         for person in household.people
     ]
-    if any(sums.get(None, ())) or waiting.get(None):
-        strips.append(Strip(None, tuple(sums[None]), None, waiting.get(None, 0)))
+    if any(sums.get(None, ())) or any(waiting.get(None, ())):
+        strips.append(Strip(None, tuple(sums[None]), None, tuple(waiting[None])))
     return tuple(strips)
 
 

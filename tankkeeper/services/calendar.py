@@ -16,7 +16,7 @@ from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
 from tankkeeper.core.turns import ChoreState, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.ahead import ABOUT, LONGEST_SPAN, ahead_of
-from tankkeeper.services.day_minutes import minutes_on
+from tankkeeper.services.day_minutes import minutes_on, minutes_that_wait
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.ports import LogQuery, Reading
 from tankkeeper.services.round import Counts, counts_of, is_resting, walk
@@ -37,12 +37,14 @@ class CalendarDay:
     """One day: what is drawn on it, what is folded into its minutes, and those minutes.
 
     The minutes are those of `day_minutes`: still to do, or on a day that is past those done.
+    `waiting` are beside them those of what can wait until this day.
     """
 
     day: date
     items: tuple[Item, ...] = ()
     folded: tuple[Item, ...] = ()
     minutes: int = 0
+    waiting: int = 0
 
     @property
     def counts(self) -> Counts:
@@ -242,7 +244,13 @@ def _day(
     ordered = sorted(items, key=rank)
     drawn = tuple(one for one in ordered if is_drawn(one, day, often))
     folded = tuple(one for one in ordered if not is_drawn(one, day, often))
-    return CalendarDay(day, drawn, folded, sum(minutes_on(one, day, today) for one in ordered))
+    return CalendarDay(
+        day,
+        drawn,
+        folded,
+        sum(minutes_on(one, day, today) for one in ordered),
+        sum(minutes_that_wait(one, day, today) for one in ordered),
+    )
 
 
 def daily_by_water(state: HouseholdState) -> frozenset[str]:

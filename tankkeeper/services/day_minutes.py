@@ -13,12 +13,15 @@ def minutes_on(item: Item, day: date, today: date) -> int:
     """Return what a turn that stands on a day adds to the minutes of that day.
 
     Of today what is overdue or due, as the head of the round has it: what can still wait must be
-    done on no day yet, and counts once its last day has come. Of a day to come all that stands
-    there, of a day that is past what was done.
+    done on no day yet, and counts once its last day has come. Of a day to come all that is expected
+    there (`minutes_that_wait` may come to it), of a day that is past what was done.
     """
     if day == today:
         return minutes_left((item,))
-    counts = item.state is State.DONE if day < today else item.is_open or _is_to_come(item)
+    if day < today:
+        counts = item.state is State.DONE
+    else:
+        counts = _is_to_come(item) or (item.is_open and not _waits(item, today))
     return (item.chore.minutes or 0) if counts else 0
 
 
@@ -32,6 +35,13 @@ def _is_to_come(item: Item) -> bool:
 
 
 def minutes_that_wait(item: Item, day: date, today: date) -> int:
-    """Return the minutes of a turn that stands on today and can still wait, which do not count."""
-    waits = day == today and item.state is State.MAY_WAIT
-    return (item.chore.minutes or 0) if waits else 0
+    """Return the minutes of a turn that can wait until a day, which do not count before it comes.
+
+    That is open since a day that is past; what comes is told as if it were done today.
+    """
+    return (item.chore.minutes or 0) if day >= today and _waits(item, today) else 0
+
+
+def _waits(item: Item, today: date) -> bool:
+    turn = item.open
+    return item.state is State.MAY_WAIT and turn is not None and turn.target < today

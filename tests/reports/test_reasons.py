@@ -874,6 +874,20 @@ def test_turns_far_ahead_are_told_as_expected() -> None:
     assert last.endswith(" days from full, and moves with the loss.")
 
 
+def test_turns_behind_one_that_waits_since_a_past_day_say_from_when_they_count() -> None:
+    """Its own day is over, so that no later one can count from it."""
+    late = replace(chore(), late_days=20)
+    counted = state(late, [an_entry(1, "2026-02-24", done="it")])
+    words = Words(counted.household, counted.moment)
+
+    (first, *_) = ahead_of(counted, TODAY + timedelta(days=1), date(2026, 4, 10)).items
+
+    assert plain(reason(first, words)) == (
+        "Expected about 26 March, if the turn that is open is done today and those after it "
+        "on their days. This chore comes 14 days after it is done."
+    )
+
+
 def test_amounts_tell_where_they_come_from() -> None:
     """Percent of the system, salt by the yield, tests by name."""
     tenth = change(first_due=TODAY)

@@ -41,7 +41,7 @@ def everywhere(state: HouseholdState, ahead: int = 0) -> tuple[int, int]:
 
 
 def test_what_can_wait_since_a_past_day_is_in_no_minutes_of_today() -> None:
-    """Due on Tuesday and good until Sunday: counted on Sunday, which is told ahead."""
+    """Due on Tuesday and good until Sunday: told beside the minutes of Sunday."""
     desk = a_house(
         every(7, "late", "2026-03-04", minutes=7),
         every(7, "today", TODAY, minutes=11),
@@ -53,8 +53,8 @@ def test_what_can_wait_since_a_past_day_is_in_no_minutes_of_today() -> None:
 
     assert round_of(state).totals.minutes == 18
     assert everywhere(state) == (18, 18)
-    assert everywhere(state, 3) == (20, 20)
-    assert ada.waiting == 0
+    assert everywhere(state, 3) == (0, 0)
+    assert ada.waiting == (0, 0, 0, 20, 0, 0, 0)
 
 
 def test_what_can_wait_beyond_the_board_stands_under_today() -> None:
@@ -64,20 +64,23 @@ def test_what_can_wait_beyond_the_board_stands_under_today() -> None:
     board = board_of(state, 7)
 
     assert [(one.day, one.item.id) for one in board.bands[0].placed] == [(day(TODAY), "wait@first")]
-    assert (sum(board.strips[0].minutes), board.strips[0].waiting) == (0, 20)
+    assert (sum(board.strips[0].minutes), board.strips[0].waiting[0]) == (0, 20)
 
 
-def test_the_minutes_told_ahead_of_a_last_day_are_those_of_its_round() -> None:
+def test_the_minutes_told_ahead_and_beside_of_a_last_day_are_those_of_its_round() -> None:
     """Nothing done in between: what was told on Thursday is asked for on Sunday."""
     desk = a_house(
         every(7, "wait", "2026-03-10", late_days=5, minutes=20),
         every(60, "sunday", "2026-03-15", minutes=4),
     )
-    told = everywhere(desk.state(), 3)
+    state = desk.state()
+    told = everywhere(state, 3)
+    (one,) = calendar_of(state, (), day("2026-03-15"), day("2026-03-15")).days
 
     desk.clock.set_to("2026-03-15")
 
-    assert told == (24, 24)
+    assert told == (4, 4)
+    assert one.waiting == 20
     assert round_of(desk.state()).totals.minutes == 24
 
 

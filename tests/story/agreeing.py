@@ -75,11 +75,12 @@ def _last_days(whole: RoundView, day: date) -> list[Item]:
 def _day_to_come(
     state: HouseholdState, one: CalendarDay, lined_up: int, waiting: Iterable[Item]
 ) -> Iterator[str]:
-    listed = [*ahead_of(state, one.day, one.day).items, *waiting]
+    coming = ahead_of(state, one.day, one.day).items
+    listed = [*coming, *waiting]
     drawn = [*one.items, *one.folded]
     if _told(listed) != _told(drawn):
         yield f"{one.day} holds {_told(drawn)} in the month, {_told(listed)} ahead"
-    minutes = sum(item.chore.minutes or 0 for item in listed)
+    minutes = sum(item.chore.minutes or 0 for item in coming)
     if not minutes == one.minutes == lined_up:
         told = f"{minutes} min ahead, {one.minutes} in the month, {lined_up} on the board"
         yield f"{one.day} has {told}"

@@ -7,7 +7,7 @@ from datetime import date
 
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.marks import Mark
-from tankkeeper.gui.models.month_sheet import long_day, noun_of
+from tankkeeper.gui.models.month_sheet import CAN_WAIT_TILL_THEN, long_day, noun_of
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, item_row
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.rows import CAN_WAIT
@@ -194,7 +194,7 @@ def _cell(placed: Placed, words: Words, wide: frozenset[str]) -> BoardCell:
 def _strip(strip: Strip, view: BoardView, names: Mapping[str, str]) -> StripSheet:
     name = names[strip.person.id] if strip.person is not None else NOBODY
     total, count = f"{sum(strip.minutes)}{NBSP}min", len(view.days)
-    waits = f"{strip.waiting}{NBSP}min" if strip.waiting else ""
+    waits = f"{strip.all_waiting}{NBSP}min" if strip.all_waiting else ""
     days = tuple(
         f"{long_day(day)}, {name}, {_minutes_words(strip, at)}" for at, day in enumerate(view.days)
     )
@@ -205,18 +205,19 @@ def _strip(strip: Strip, view: BoardView, names: Mapping[str, str]) -> StripShee
         told += f", on {over} {on} more than given" if over else ", on no day more than given"
     if waits:
         total += f", and {waits} that {CAN_WAIT}"
-        told += f", beside {_minutes(strip.waiting)} that {CAN_WAIT}"
+        told += f", beside {_minutes(strip.all_waiting)} that {CAN_WAIT}"
     return StripSheet(name, total, strip, days, told)
 
 
 def _minutes_words(strip: Strip, at: int) -> str:
     """Return the minutes of a day, and what is given then: "25 minutes of 10, 15 over"."""
-    given = strip.given(at)
-    if given is None:
-        return _minutes(strip.minutes[at])
-    over = strip.over(at)
-    told = f"{_minutes(strip.minutes[at])} of {given}"
-    return f"{told}, {over} over" if over else told
+    given, over, waits = strip.given(at), strip.over(at), strip.waiting_on(at)
+    told = [_minutes(strip.minutes[at]) + ("" if given is None else f" of {given}")]
+    if over:
+        told.append(f"{over} over")
+    if waits:
+        told.append(f"beside {_minutes(waits)} that {CAN_WAIT if at == 0 else CAN_WAIT_TILL_THEN}")
+    return ", ".join(told)
 
 
 def _minutes(count: int) -> str:

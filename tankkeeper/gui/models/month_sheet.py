@@ -21,7 +21,7 @@ from tankkeeper.gui.models.round_rows import (
 from tankkeeper.reports.count_words import with_daily
 from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.rhythms import date_words
-from tankkeeper.reports.rows import state_word
+from tankkeeper.reports.rows import CAN_WAIT, state_word
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.calendar import CalendarDay, CalendarView, Thread
 from tankkeeper.services.day_minutes import minutes_on
@@ -31,6 +31,7 @@ SHOWN_THREADS = 3
 FOLDED = "Daily chores are in the minutes."
 # In a cell a longer word would be cut.
 HOUSE = "House"
+CAN_WAIT_TILL_THEN = f"{CAN_WAIT} until then"
 _TOLD = (State.OVERDUE, State.DUE, State.MAY_WAIT, State.PAUSED, State.DONE, State.SKIPPED)
 
 
@@ -239,8 +240,15 @@ def day_counts(one: CalendarDay) -> list[str]:
     parts = [with_daily(f"{number} {'chore' if number == 1 else 'chores'}", untold)]
     parts += [with_daily(f"{states[state]} {state_word(state)}", folded[state]) for state in told]
     if one.minutes:
-        parts.append(f"{one.minutes} {'minute' if one.minutes == 1 else 'minutes'}")
+        parts.append(_minutes(one.minutes))
+    if one.waiting:
+        beside = "beside " if one.minutes else ""
+        parts.append(f"{beside}{_minutes(one.waiting)} that {CAN_WAIT_TILL_THEN}")
     return parts
+
+
+def _minutes(count: int) -> str:
+    return f"{count} {'minute' if count == 1 else 'minutes'}"
 
 
 def day_rows(one: CalendarDay, words: Words) -> tuple[RoundRow, ...]:
