@@ -49,6 +49,18 @@ class SoFar:
 NOTHING_MIXED: Final = SoFar()
 
 
+@dataclass(frozen=True, slots=True)
+class LastBatch:
+    """The last mixing of a chore that states its litres itself, and what is left of it.
+
+    What stood there before it is not known, so this is no stock.
+    """
+
+    day: date
+    litres: float
+    left_l: float
+
+
 def takes_mixed_litres(chore: Chore) -> bool:
     """Tell whether a tick may say how much was mixed."""
     is_other = chore.amount is not None and chore.amount.unit is not AmountUnit.LITRES
@@ -80,6 +92,18 @@ def mixed_with_litres(
     since = _when(newest)
     taken = _taken(prep, household, history, on, since)
     return None if any(litres is None for _, litres in taken) else _mixed(newest)
+
+
+def last_batch(prep: Chore, household: Household, history: History, on: date) -> LastBatch | None:
+    """Return what is left of the last mixing of a chore that states its litres, None if unknown."""
+    newest = newest_settling(prep, history)
+    if prep.amount is None or newest is None or not _mixed(newest):
+        return None
+    taken = [litres for _, litres in _taken(prep, household, history, on, _when(newest))]
+    if None in taken:
+        return None
+    litres = _mixed(newest) + sum(_mixed(one) for one in _parts(prep, history))
+    return LastBatch(newest.day, litres, max(0.0, litres - sum(one or 0.0 for one in taken)))
 
 
 def _parts(prep: Chore, history: History) -> list[Entry]:

@@ -15,6 +15,8 @@ from tankkeeper.core.making_ready import NotReady, mixers, not_ready_by, served
 from tankkeeper.core.mixing_parts import (
     CLOSEST_L,
     NEARLY_ALL,
+    LastBatch,
+    last_batch,
     mixed_so_far,
     mixed_with_litres,
     ready_in_parts,
@@ -56,6 +58,30 @@ def waits_for(
         if waits is None or not found.is_unmixed:
             waits = found
     return waits
+
+
+def short_batch(
+    one: ChoreState,
+    turn: OpenTurn,
+    household: Household,
+    history: History,
+    waters: Mapping[str, TankWater],
+    moment: Moment,
+) -> LastBatch | None:
+    """Return the last mixing for a change that is due where too little of it is left for that.
+
+    Only of a chore that states its litres itself: of others it is known what stands there.
+    """
+    water = None if one.chore.tank is None else waters.get(one.chore.tank)
+    amount = amount_of(one.chore, water, household)
+    if not _is_due(one, turn, moment.day) or amount is None or amount.unit != "L":
+        return None
+    found = [
+        last_batch(prep, household, history, moment.day)
+        for prep in mixers(household, one.chore, moment.day)
+    ]
+    short = [each for each in found if each is not None and each.left_l + CLOSEST_L < amount.value]
+    return short[0] if short and len(short) == len(found) else None
 
 
 def _waits_by(

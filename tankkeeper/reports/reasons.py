@@ -12,16 +12,15 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.water_turns import is_part, is_test
 from tankkeeper.reports.amount_reasons import amount_reason, is_begun, parameter_words, store_reason
-from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
 from tankkeeper.reports.harm_words import read_sentences
 from tankkeeper.reports.next_words import next_words
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.outlook_reasons import after_reading, with_others
 from tankkeeper.reports.people_words import unfit_for
-from tankkeeper.reports.ready_words import unmixed_words
 from tankkeeper.reports.rhythms import by_its_rhythm, rhythm_words
 from tankkeeper.reports.rows import done_amount
+from tankkeeper.reports.unready_reasons import unready
 from tankkeeper.reports.water_reasons import limit_left_out, water_reasons
 from tankkeeper.reports.window_words import (
     first_told,
@@ -174,7 +173,7 @@ def _open(item: Item, words: Words) -> list[str]:
         return expected_reasons(item, turn, words)
     if isinstance(rhythm, WhenWaterSays):
         sentences = water_reasons(item, rhythm, turn, words)
-        ready = _unready(item, words)
+        ready = unready(item, words)
         amounts = [amount_reason(item, words), store_reason(item, words)]
         return [*sentences, ready, _moved(item, turn, words), *amounts]
     if isinstance(rhythm, AfterLastDone):
@@ -183,7 +182,7 @@ def _open(item: Item, words: Words) -> list[str]:
         dated = [_by_calendar(item, words), _nominal(item, turn, words)]
     else:
         dated = [_single(rhythm, turn, words)]
-    dated += [_unready(item, words), _missed(turn), _moved(item, turn, words)]
+    dated += [unready(item, words), _missed(turn), _moved(item, turn, words)]
     amounts = [amount_reason(item, words), store_reason(item, words)]
     return [*dated, *amounts, "" if turn.is_put_off else _window(item, turn, words)]
 
@@ -312,20 +311,6 @@ def _single(rhythm: Once, turn: OpenTurn, words: Words) -> str:
     if turn.is_put_off:
         return f"This was set for one single day, {words.full_date(rhythm.on)}."
     return _in_tense(_ONCE, turn.target, words).format(day=words.day(turn.target))
-
-
-def _unready(item: Item, words: Words) -> str:
-    """Return that nothing mixes the water of a change before it, or that it is not ready yet."""
-    prep, waits = item.unready, item.not_ready
-    if prep is not None:
-        return f"No salt water is mixed for it: {prep.name} comes {rhythm_words(prep)}."
-    if waits is None:
-        return ""
-    if waits.ready_at is not None:
-        return f"Its salt water was mixed and is ready {words.at(waits.ready_at)}."
-    litres = item.amount is not None and item.amount.unit == "L"
-    needs = f"{litres_due(item.amount, words)} of" if litres and item.amount else ""
-    return f"It needs {f'{needs} mixed'.strip()} salt water, and {unmixed_words(waits)}."
 
 
 def _missed(turn: OpenTurn) -> str:

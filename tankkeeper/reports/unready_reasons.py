@@ -1,0 +1,34 @@
+"""Why a change has no salt water yet: nothing mixes it, it is not ready, or too little is left."""
+
+from __future__ import annotations
+
+from tankkeeper.core.mixing_parts import CLOSEST_L, LastBatch
+from tankkeeper.core.state import Item
+from tankkeeper.reports.amount_words import litres_due
+from tankkeeper.reports.ready_words import unmixed_words
+from tankkeeper.reports.rhythms import rhythm_words
+from tankkeeper.reports.words import Words
+
+
+def unready(item: Item, words: Words) -> str:
+    """Return that nothing mixes the water of a change before it, or that it is not ready yet."""
+    prep, waits, short = item.unready, item.not_ready, item.short_batch
+    if prep is not None:
+        return f"No salt water is mixed for it: {prep.name} comes {rhythm_words(prep)}."
+    if waits is None:
+        return "" if short is None else _short_batch(short, words)
+    if waits.ready_at is not None and short is not None:
+        ready = f"What was mixed last is ready {words.at(waits.ready_at)}."
+        return f"{ready} {_short_batch(short, words)}"
+    if waits.ready_at is not None:
+        return f"Its salt water was mixed and is ready {words.at(waits.ready_at)}."
+    litres = item.amount is not None and item.amount.unit == "L"
+    needs = f"{litres_due(item.amount, words)} of" if litres and item.amount else ""
+    return f"It needs {f'{needs} mixed'.strip()} salt water, and {unmixed_words(waits)}."
+
+
+def _short_batch(short: LastBatch, words: Words) -> str:
+    """Return that the last mixing does not do; what stood there before it nobody knows."""
+    left = "nothing" if short.left_l <= CLOSEST_L else words.litres(short.left_l)
+    made = f"{words.litres(short.litres)} mixed {words.on_day(short.day)}"
+    return f"Of the {made} {left} is left: mix more, unless more stands there."

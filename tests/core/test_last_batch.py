@@ -1,0 +1,91 @@
+"""A mixing that states its litres itself: what is left of the last one is told, and is no stock."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import time
+
+import pytest
+
+from tankkeeper.core.chores import Amount, AmountUnit
+from tankkeeper.core.history import history_of
+from tankkeeper.core.household import SaltMix
+from tankkeeper.core.logbook import Entry, WaterChange, Work
+from tankkeeper.core.mixing_parts import LastBatch
+from tankkeeper.core.state import Item, fold_household, items_of
+from tankkeeper.reports.numbers import plain
+from tankkeeper.reports.reasons import reason
+from tankkeeper.reports.words import Words
+from tests.builders import an_entry, day
+from tests.core.test_mixing import MIXING, MOMENT, THURSDAYS, change, house
+
+STATED = replace(MIXING, amount=Amount(40.0, AmountUnit.LITRES))
+YESTERDAY = "2026-03-11"
+
+
+def mixing(seq: int, on: str = YESTERDAY, at: time = time(12)) -> Entry:
+    return an_entry(seq, on, Work(40.0), done="mix", key=f"{on}", at=at)
+
+
+def taken(seq: int, litres: float, tank: str = "reef", on: str = YESTERDAY) -> Entry:
+    fact = WaterChange(litres, salinity=35.0)
+    return an_entry(seq, on, fact, done=f"{tank}.change", tank=tank, key="2026-03-06", at=time(14))
+
+
+def due(*entries: Entry, of: str = "nook", **more: object) -> tuple[Item, str]:
+    """Return the change of a tank, due today, with its reason."""
+    chores = (change(6.0, "nook", THURSDAYS), replace(change(40.0, "reef"), early_days=2))
+    household = house(*chores, mixing=STATED, **more)
+    state = fold_household(household, history_of(entries), MOMENT.now)
+    one = next(one for one in state.chores if one.chore.id == f"{of}.change")
+    item = items_of(state, one)[0]
+    return item, plain(reason(item, Words(household, MOMENT)))
+
+
+def test_a_change_that_takes_more_than_is_left_of_the_last_mixing_says_so() -> None:
+    """38 of 40 L went into the other tank, so 6 L are not there by that mixing."""
+    item, text = due(mixing(1), taken(2, 38.0))
+
+    assert item.short_batch == LastBatch(day(YESTERDAY), 40.0, 2.0)
+    assert "Of the 40 L mixed yesterday 2 L is left: mix more, unless more stands there." in text
+
+
+def test_while_its_water_is_not_ready_both_are_told() -> None:
+    """It does not claim the water that is ready later for this change."""
+    _, text = due(mixing(1, at=time(13)), taken(2, 38.0), salt_mix=SaltMix(mixing_hours=24.0))
+
+    assert "What was mixed last is ready today at 13:00. Of the 40 L mixed yesterday" in text
+    assert "Its salt water was mixed" not in text
+
+
+def test_where_nothing_is_left_that_is_told() -> None:
+    """What the change took beyond the mixing came from elsewhere."""
+    _, text = due(mixing(1), taken(2, 45.0))
+
+    assert "Of the 40 L mixed yesterday nothing is left: mix more" in text
+
+
+@pytest.mark.parametrize(
+    "entries",
+    [
+        (mixing(1), taken(2, 34.0)),
+        (mixing(1),),
+        (taken(1, 38.0, on="2026-03-06"), mixing(2)),
+        (),
+    ],
+)
+def test_where_enough_is_left_or_nothing_is_known_nothing_is_told(
+    entries: tuple[Entry, ...],
+) -> None:
+    """6 L are left; a change before the mixing took none of it."""
+    item, text = due(*entries)
+
+    assert item.short_batch is None
+    assert "is left" not in text
+
+
+def test_a_change_that_is_not_due_yet_tells_nothing() -> None:
+    """It may be mixed for until then."""
+    item, _ = due(mixing(1), taken(2, 38.0, tank="nook"), of="reef")
+
+    assert item.short_batch is None
