@@ -278,7 +278,10 @@ def _due(turn: OpenTurn, words: Words) -> str:
     wall = words.clock(turn.due_at)
     if turn.due_at <= words.moment.now:
         return f"today, since {wall}"
-    return f"from {wall}" if turn.turn.slot is not None else f"today by {wall}"
+    if turn.turn.slot is not None:
+        return f"from {wall}"
+    # What may wait for longer has no deadline then.
+    return f"today {'at' if turn.latest > words.today else 'by'} {wall}"
 
 
 def _moved(item: Item, turn: OpenTurn, words: Words) -> str:

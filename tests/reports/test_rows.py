@@ -96,6 +96,10 @@ def at(hour: int, on: date = TODAY) -> datetime:
         ),
         (an_item(State.DUE, "2026-03-12"), "today"),
         (with_turn(an_item(State.DUE, "2026-03-12"), due_at=at(19)), "today by 19:00"),
+        (
+            with_turn(an_item(State.DUE, "2026-03-12"), due_at=at(19), latest=date(2026, 3, 13)),
+            "today at 19:00",
+        ),
         (with_turn(an_item(State.DUE, "2026-03-12"), due_at=at(6)), "today, since 06:00"),
         (
             with_turn(
