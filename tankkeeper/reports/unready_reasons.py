@@ -19,7 +19,7 @@ def unready(item: Item, words: Words) -> str:
         return "" if short is None else _short_batch(short, words)
     if waits.ready_at is not None and short is not None:
         ready = f"What was mixed last is ready {words.at(waits.ready_at)}."
-        return f"{ready} {_short_batch(short, words)}"
+        return f"{ready} {_short_batch(short, words, 'it')}"
     if waits.ready_at is not None:
         return f"Its salt water was mixed and is ready {words.at(waits.ready_at)}."
     litres = item.amount is not None and item.amount.unit == "L"
@@ -27,8 +27,7 @@ def unready(item: Item, words: Words) -> str:
     return f"It needs {f'{needs} mixed'.strip()} salt water, and {unmixed_words(waits)}."
 
 
-def _short_batch(short: LastBatch, words: Words) -> str:
+def _short_batch(short: LastBatch, words: Words, name: str = "the last mixing") -> str:
     """Return that the last mixing does not do; what stood there before it nobody knows."""
-    left = "nothing" if short.left_l <= CLOSEST_L else words.litres(short.left_l)
-    made = f"{words.litres(short.litres)} mixed {words.on_day(short.day)}"
-    return f"Of the {made} {left} is left: mix more, unless more stands there."
+    left = "Nothing" if short.left_l <= CLOSEST_L else words.litres(short.left_l)
+    return f"{left} of {name} is left: mix more."

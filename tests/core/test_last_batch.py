@@ -47,14 +47,14 @@ def test_a_change_that_takes_more_than_is_left_of_the_last_mixing_says_so() -> N
     item, text = due(mixing(1), taken(2, 38.0))
 
     assert item.short_batch == LastBatch(day(YESTERDAY), 40.0, 2.0)
-    assert "Of the 40 L mixed yesterday 2 L is left: mix more, unless more stands there." in text
+    assert "2 L of the last mixing is left: mix more." in text
 
 
 def test_while_its_water_is_not_ready_both_are_told() -> None:
     """It does not claim the water that is ready later for this change."""
     _, text = due(mixing(1, at=time(13)), taken(2, 38.0), salt_mix=SaltMix(mixing_hours=24.0))
 
-    assert "What was mixed last is ready today at 13:00. Of the 40 L mixed yesterday" in text
+    assert "What was mixed last is ready today at 13:00. 2 L of it is left: mix more." in text
     assert "Its salt water was mixed" not in text
 
 
@@ -62,7 +62,7 @@ def test_where_nothing_is_left_that_is_told() -> None:
     """What the change took beyond the mixing came from elsewhere."""
     _, text = due(mixing(1), taken(2, 45.0))
 
-    assert "Of the 40 L mixed yesterday nothing is left: mix more" in text
+    assert "Nothing of the last mixing is left: mix more." in text
 
 
 @pytest.mark.parametrize(
