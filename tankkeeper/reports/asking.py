@@ -16,6 +16,7 @@ from tankkeeper.core.parameters import PARAMETERS, Parameter, ReadingValue
 from tankkeeper.core.reading_doubts import doubt_of
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.target_ranges import Side, range_of, side_of
 from tankkeeper.core.told_cautions import NEW_WATER_STEP
 from tankkeeper.core.usual_water import usual_water_c
 from tankkeeper.reports.amount_words import set_amount
@@ -220,7 +221,8 @@ def new_water_words(
     """Return what is asked about the salinity of new water, empty where it suits the tank.
 
     It suits what the tank has by now, and what it is meant to have: told is what it has where that
-    rests on a reading, as the panel tells it.
+    rests on a reading, as the panel tells it. Of a tank beyond its range weaker or stronger water
+    brings it back; how far it moves at once is asked by `moved_salinity`.
     """
     asked = unusual_words(PARAMETERS["salinity"], salinity, words)
     if asked or tank is None:
@@ -229,12 +231,20 @@ def new_water_words(
     suits = [one for one in (has, tank.target_salinity) if one is not None]
     if not suits or any(abs(salinity - one) <= _OTHER_WATER for one in suits):
         return ""
+    if has is not None and _brings_back(tank, has, salinity):
+        return ""
     far = f"New water of {words.salinity(salinity)} is far from"
     if has is None or water is None:
         far = f"{far} the target of {tank.name}, {words.salinity(suits[0])}"
     else:
         far = f"{far} what {tank.name} has by now, {salinity_now(water, words)}"
     return f"{far}. Keep it if it was so."
+
+
+def _brings_back(tank: Tank, has: float, salinity: float) -> bool:
+    """Tell whether new water moves a tank that is beyond its range towards that."""
+    side = side_of(has, range_of(tank, PARAMETERS["salinity"]))
+    return salinity < has if side is Side.ABOVE else side is Side.BELOW and salinity > has
 
 
 def moved_salinity(

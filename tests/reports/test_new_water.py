@@ -1,0 +1,45 @@
+"""What is asked about the salinity of new water: whatever is unlike the tank, unless it helps."""
+
+from __future__ import annotations
+
+from datetime import time
+
+import pytest
+
+from tankkeeper.core.history import history_of
+from tankkeeper.core.household import OwnRange
+from tankkeeper.core.logbook import Readings
+from tankkeeper.core.parameters import ReadingValue
+from tankkeeper.core.state import fold_household
+from tankkeeper.reports.asking import new_water_words
+from tankkeeper.reports.numbers import plain
+from tankkeeper.reports.words import Words
+from tests.builders import a_box, a_household, a_moment, an_entry
+
+MOMENT = a_moment("2026-03-12")
+
+
+def asked(has: float, new: float) -> str:
+    """Return what is asked of new water for a tank that was read this morning."""
+    reef = a_box("Reef", target_salinity=35.0, ranges=(OwnRange("salinity", 34.0, 35.5),))
+    house = a_household(tanks=(reef,))
+    read = Readings((ReadingValue("salinity", has, "practical", has),))
+    entry = an_entry(1, "2026-03-12", read, tank="reef", at=time(6, 30))
+    state = fold_household(house, history_of((entry,)), MOMENT.now)
+    return plain(new_water_words(reef, new, Words(house, MOMENT), state.waters["reef"]))
+
+
+@pytest.mark.parametrize(("has", "new"), [(36.2, 32.5), (33.0, 37.0)])
+def test_water_that_brings_a_tank_back_into_its_range_is_not_doubted(
+    has: float, new: float
+) -> None:
+    """A change with weaker salt water is what its own reason advises."""
+    assert asked(has, new) == ""
+
+
+@pytest.mark.parametrize(("has", "new"), [(36.2, 39.0), (33.0, 30.0), (35.2, 32.0)])
+def test_water_that_leads_away_or_is_for_a_tank_in_its_range_is_doubted(
+    has: float, new: float
+) -> None:
+    """A slip of a finger, or the water of another tank."""
+    assert f"New water of {new} PSU is far from what Reef has by now" in asked(has, new)
