@@ -6,16 +6,16 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 
 from tankkeeper.core.calendar_days import WEEK, is_daily
-from tankkeeper.core.chores import Chore, WhenWaterSays
+from tankkeeper.core.chores import WhenWaterSays
 from tankkeeper.core.coming import projected_turns
 from tankkeeper.core.household import Tank
-from tankkeeper.core.logbook import Entry, ReservoirCheck, Skip, TopOff, Turn
+from tankkeeper.core.logbook import Entry
 from tankkeeper.core.rhythm_ahead import rhythm_on
-from tankkeeper.core.schedule import EXTRA
 from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
 from tankkeeper.core.turns import ChoreState, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.ahead import ABOUT, LONGEST_SPAN, ahead_of
+from tankkeeper.services.closed_turns import beside_plan, decided_by_water, turns_closed
 from tankkeeper.services.day_minutes import minutes_on, minutes_that_wait
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.ports import LogQuery, Reading
@@ -90,13 +90,13 @@ def calendar_view(desk: Desk, first: date, last: date, tank: Tank | None = None)
 
 
 def logged_between(desk: Desk, state: HouseholdState, first: date, last: date) -> list[Entry]:
-    """Return the valid entries of the days before today in a span, oldest first."""
+    """Return the valid entries of the days till today in a span, oldest first."""
     with desk.store.reading() as reading:
         return _logged(reading, state, first, last)
 
 
 def _logged(reading: Reading, state: HouseholdState, first: date, last: date) -> list[Entry]:
-    last_past = min(last, state.moment.day - timedelta(days=1))
+    last_past = min(last, state.moment.day)
     if last_past < first:
         return []
     query = LogQuery(from_day=first, to_day=last_past, only_valid=True)
@@ -150,39 +150,22 @@ def _latest(item: Item) -> date:
 def _past(
     state: HouseholdState, entries: Iterable[Entry], tank: Tank | None
 ) -> list[tuple[date, Item]]:
-    """Return what was done and skipped on the days before today."""
+    """Return what was done and skipped on the days before today, and till now beside the plan."""
     chores = {one.id: one for one in state.household.chores}
     tanks = {one.id: one for one in state.household.tanks}
-    by_water = _decided_by_water(state.household.chores)
+    by_water, today = decided_by_water(state.household.chores), state.moment.day
     found = []
     for entry in entries:
-        for turn, word in _closed(entry, by_water):
+        # The state has what closed turns today.
+        closed = turns_closed(entry, by_water) if entry.day < today else []
+        extra = beside_plan(state, entry)
+        for turn, word in [*closed, *([(extra, State.DONE)] if extra else [])]:
             chore = chores.get(turn.chore)
             if chore is None or (tank is not None and chore.tank != tank.id):
                 continue
             where = tanks.get(chore.tank) if chore.tank is not None else None
             found.append((entry.day, Item(turn, word, chore, where, entry=entry)))
     return found
-
-
-def _decided_by_water(chores: Iterable[Chore]) -> Mapping[str, str]:
-    """Return by tank the chore that a top-off does although it names no turn."""
-    return {
-        chore.tank: chore.id
-        for chore in chores
-        if chore.tank is not None and chore.is_done_by_filling
-    }
-
-
-def _closed(entry: Entry, by_water: Mapping[str, str]) -> list[tuple[Turn, State]]:
-    fact = entry.fact
-    closed = [(turn, State.DONE) for turn in entry.completes]
-    if isinstance(fact, Skip):
-        closed.append((fact.turn, State.SKIPPED))
-    fills = isinstance(fact, TopOff) or (isinstance(fact, ReservoirCheck) and fact.left_l is None)
-    if not closed and fills and entry.tank is not None and entry.tank in by_water:
-        closed.append((Turn(by_water[entry.tank], EXTRA + entry.id), State.DONE))
-    return closed
 
 
 def _present(state: HouseholdState, tank: Tank | None) -> list[tuple[date, Item]]:

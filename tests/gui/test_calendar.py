@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QApplication
 from tankkeeper.app.bootstrap import open_desk
 from tankkeeper.core.chores import Calendar, ChoreKind
 from tankkeeper.core.household import Household
+from tankkeeper.core.logbook import Revoke, WaterChange
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.chore_specs import chore_groups
 from tankkeeper.gui.marks import Mark
@@ -672,3 +673,17 @@ def test_today_says_so_at_every_size(live_in: LiveIn, wear: Wear, percent: int, 
 
     assert "today" in f"{drawn.number} {drawn.minutes}"
     assert drawn.minutes_x >= 8
+
+
+def test_work_beside_the_plan_is_taken_back_in_the_list_of_its_day(live_in: LiveIn) -> None:
+    """It stands there as done, so Space does what it does on every line that is done."""
+    extra = an_entry(1, "2026-03-12", WaterChange(12.0, salinity=35.0), tank="reef", at=time(6, 30))
+    hands = live_in(entries=(extra,))
+    hands.press("Ctrl+2", "Return")
+    rows = page_of(hands).month.list
+    assert rows.go_to_id("change@extra:e1")
+
+    hands.press("Space")
+
+    assert hands.log()[0].entry.fact == Revoke("e1")
+    assert not rows.go_to_id("change@extra:e1")
