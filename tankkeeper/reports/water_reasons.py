@@ -10,7 +10,7 @@ from tankkeeper.core.logbook import ReservoirCheck
 from tankkeeper.core.salinity_limit import LimitFrom, is_high_when_full, salinity_limit
 from tankkeeper.core.state import Item
 from tankkeeper.core.tank_water import TankWater
-from tankkeeper.core.target_ranges import side_of
+from tankkeeper.core.target_ranges import Side, side_of
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.amount_words import about
@@ -20,7 +20,7 @@ from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.outlook_reasons import outlook_reasons
 from tankkeeper.reports.outside_words import tank_range, whole_range
 from tankkeeper.reports.part_reasons import part_before, partly_done
-from tankkeeper.reports.salinity_words import salinity_inside
+from tankkeeper.reports.salinity_words import salinity_inside, salinity_now
 from tankkeeper.reports.window_words import is_guessed
 from tankkeeper.reports.words import Words
 
@@ -217,20 +217,37 @@ def _high_when_full(water: TankWater, words: Words) -> str:
     full = water.learned.salinity_at_mark
     if full is None or not is_high_when_full(water.tank, water.learned):
         return ""
-    side = f"{side_when_full(water)} of {whole_range('salinity', _salinity_range(water), words)}"
+    side = f"{_side_when_full(water)} of {whole_range('salinity', _salinity_range(water), words)}"
     return (
         f"Even when full it has about {words.salinity(full)}, {side}: topping off does not lower "
         "that, a change with weaker salt water or fresh water in place of some of it does."
     )
 
 
-def side_when_full(water: TankWater) -> str:
+def salinity_and_when_full(water: TankWater, words: Words) -> str:
+    """Return the salinity now, and where that of a tank lies that is too salty when full.
+
+    Such as "36.0 ± 0.7 PSU; when full, at the end of its range". What is so of both is told of the
+    number: "38.0 ± 0.3 PSU, above its range".
+    """
+    told, side, now = salinity_now(water, words), _side_when_full(water), water.salinity
+    if not side or now is None:
+        return told
+    is_so_now = side_of(now.value, _salinity_range(water)) == _full_side(water)
+    return f"{told}, {side}" if is_so_now else f"{told}; when full, {side}"
+
+
+def _side_when_full(water: TankWater) -> str:
     """Return where the salinity of a tank lies that is too salty when full, empty of others."""
-    full = water.learned.salinity_at_mark
-    if full is None or not is_high_when_full(water.tank, water.learned):
+    if not is_high_when_full(water.tank, water.learned):
         return ""
-    side = side_of(full, _salinity_range(water))
+    side = _full_side(water)
     return "at the end of its range" if side is None else f"{side.value} its range"
+
+
+def _full_side(water: TankWater) -> Side | None:
+    full = water.learned.salinity_at_mark
+    return None if full is None else side_of(full, _salinity_range(water))
 
 
 def _salinity_range(water: TankWater) -> Range:
