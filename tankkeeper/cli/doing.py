@@ -35,6 +35,7 @@ from tankkeeper.reports.noted_words import (
     BESIDE_ITS_TURNS,
     left_to_mix,
     left_words,
+    rest_words,
     ticked_besides,
 )
 from tankkeeper.reports.outside_words import read_text
@@ -44,6 +45,7 @@ from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, taking_back
 from tankkeeper.services.finding import find_chore, find_item, find_tank, items_of_chore
 from tankkeeper.services.fresh_fills import Extent, missing_then, safe_today
+from tankkeeper.services.fresh_rest import is_part, rest_of
 from tankkeeper.services.mixed_amounts import parts_mixed, rest_of_mixing, room_for
 from tankkeeper.services.next_days import next_days, settled_by
 from tankkeeper.services.skipped_limits import limits_passed
@@ -73,9 +75,15 @@ def told_of_day(entry: Entry, after: HouseholdState, more: str = "") -> str:
     day = words.dated(entry.day).removeprefix(", on ")
     coming = next_words(next_days(after, (entry,)), len(settled_by((entry,))), words)
     passed = skipped_limit_words(limits_passed(after, (entry,)), words)
-    told_after = (passed, coming)
+    told_after = (passed, coming, _rest_of_part(entry, after, words))
     parts = (f" For {day}." if day else "", more, *(f" {one}" for one in told_after if one))
     return told(entry, words, more="".join(parts))
+
+
+def _rest_of_part(entry: Entry, after: HouseholdState, words: Words) -> str:
+    """Return what a part of today left to pour in, and when it comes; empty for other work."""
+    rest = rest_of(after, entry) if is_part(entry) and entry.day == words.today else None
+    return "" if rest is None else rest_words(rest, words)
 
 
 def _rests_whole(entry: Entry) -> bool:

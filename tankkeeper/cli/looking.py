@@ -41,9 +41,8 @@ from tankkeeper.reports.rows import (
     who_words,
 )
 from tankkeeper.reports.rows import tank_words as tank_title
-from tankkeeper.reports.salinity_words import salinity_now
 from tankkeeper.reports.tables import NARROWEST_TANK, ROUND_COLUMNS, Column, clean, table
-from tankkeeper.reports.water_reasons import level_down, side_when_full
+from tankkeeper.reports.water_reasons import level_down, salinity_and_when_full
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ahead import ahead
 from tankkeeper.services.logbook import logbook, shortest_ids
@@ -206,19 +205,11 @@ def _tank_row(tank: Tank, state: HouseholdState, words: Words) -> tuple[str, ...
         "" if water.net is None else words.about_litres(water.net),
         "" if water.loss is None else words.litres_with_span(water.loss),
         level_down(water, words),
-        _salinity(water, words),
+        salinity_and_when_full(water, words),
         limit_in_words(water, words),
         "" if water.reservoir_days is None else lasting_words(water.reservoir_days),
         "" if water.flag is None else water.flag.kind.value,
     )
-
-
-def _salinity(water: TankWater, words: Words) -> str:
-    """Return the salinity now, and on which side of its range it stays when topped off."""
-    if water.salinity is None:
-        return ""
-    told, side = salinity_now(water, words), side_when_full(water)
-    return f"{told}, {side}" if side else told
 
 
 def show_logbook(session: Session, said: argparse.Namespace) -> None:

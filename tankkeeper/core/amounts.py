@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-import math
-
 from tankkeeper.core.balance import water_mass_kg
 from tankkeeper.core.chores import FRESH_KINDS, AmountUnit, Chore, ChoreKind
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Household
+from tankkeeper.core.salinity_full import risen
 from tankkeeper.core.salinity_limit import LARGEST_LOWERING_PER_DAY
+from tankkeeper.core.salinity_reach import most_lost_l
 from tankkeeper.core.seawater import fresh_density_kg_m3
 from tankkeeper.core.shown_digits import told_value
+from tankkeeper.core.spread_days import Spread, spread
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.usual_water import usual_water_c
 from tankkeeper.core.values import dataclass
+from tankkeeper.core.water_lost import gone_since, standing_factor
 
 # Below this no jug measures, and no scale of a sump shows it.
 SMALLEST_TOP_OFF_L = 0.05
@@ -37,9 +39,10 @@ class AmountDue:
     """The amount of one turn: L, g, pieces or tests, with its span where it is an estimate.
 
     What is worked out is rounded to what is told of it, so that a tick writes what was shown.
-    `whole` is the amount before it was split over days for a safe rate of change, and
-    `days` how many; `salt_g` the dry salt that goes into mixed water, `parts` for which changes it
-    is mixed where those tell how much.
+    `whole` is the amount before it was split over days for a safe rate of change, `days` how many,
+    `meanwhile` what evaporates on those and goes in as well, None where nobody can tell when all
+    is in; `salt_g` the dry salt that goes into mixed water, `parts` for which changes it is mixed
+    where those tell how much.
     """
 
     value: float
@@ -48,6 +51,7 @@ class AmountDue:
     high: float | None = None
     whole: float | None = None
     days: int = 1
+    meanwhile: float | None = None
     salt_g: float | None = None
     parts: tuple[MixedFor, ...] = ()
 
@@ -135,8 +139,8 @@ def fresh_water_due(kind: ChoreKind, water: TankWater) -> AmountDue | None:
     gone = water.evaporated
     if gone is None:
         return None
-    days = lowering_days(water)
-    return _litres_due(gone) if days == 1 else _part_due(gone, days)
+    part = _spread(water, gone)
+    return _litres_due(gone) if part.days == 1 else _part_due(gone, part)
 
 
 def _litres_due(litres: Estimate) -> AmountDue:
@@ -145,11 +149,18 @@ def _litres_due(litres: Estimate) -> AmountDue:
     return AmountDue(value, "L", min(litres.low, value), max(litres.high, value))
 
 
-def _part_due(litres: Estimate, days: int) -> AmountDue:
+def _part_due(litres: Estimate, today: Spread) -> AmountDue:
     """Return what goes in today of litres that are spread over days."""
-    part = _litres_due(litres.scaled(1.0 / days))
-    whole = told_litres(litres)
-    return AmountDue(part.value, "L", part.low, part.high, whole=whole, days=days)
+    part = _litres_due(litres.scaled(today.litres / litres.value))
+    return AmountDue(
+        part.value,
+        "L",
+        part.low,
+        part.high,
+        whole=told_litres(litres),
+        days=today.days,
+        meanwhile=today.meanwhile_l if today.is_whole else None,
+    )
 
 
 def told_litres(litres: Estimate) -> float:
@@ -183,17 +194,40 @@ def _to_fill_reservoir(water: TankWater) -> AmountDue | None:
     if room is None:
         return None
     gone = water.evaporated or Estimate(0.0, 0.0, 0.0)
-    days = lowering_days(water)
+    part = _spread(water, gone)
     # The pump puts into the tank at once what is poured in, so a part of what the tank lacks.
-    return _litres_due(room) if days == 1 else _part_due(gone, days)
+    return _litres_due(room) if part.days == 1 else _part_due(gone, part)
 
 
-def lowering_days(water: TankWater) -> int:
-    """Return over how many days a top-off is spread so that salinity falls slowly enough."""
-    start, now = water.learned.salinity_at_mark, water.salinity
-    if start is None or now is None:
-        return 1
-    return max(1, math.ceil((now.value - start) / LARGEST_LOWERING_PER_DAY - 1e-9))
+def is_spread(water: TankWater) -> bool:
+    """Tell whether a top-off is spread over days so that salinity falls slowly enough."""
+    gone = water.evaporated
+    return gone is not None and _spread(water, gone).days > 1
+
+
+def _spread(water: TankWater, gone: Estimate) -> Spread:
+    """Return on how many days so much is put in, and how much on each."""
+    full, net, loss = water.learned.salinity_at_mark, water.net, water.loss
+    if full is None or net is None or gone.value <= 0.0:
+        return Spread(1, gone.value)
+    # Of more than is reckoned with nobody knows the salinity. By what was missing when the first
+    # part went in, or a litre would count for another share on each day of what was promised.
+    told_l = min(max(gone.value, _gone_at_first_part(water)), most_lost_l(net.value))
+    rise = risen(water.tank, net.value, full, told_l) - full
+    if rise <= 0.0:
+        return Spread(1, gone.value)
+    safe_l, loss_l = told_l * LARGEST_LOWERING_PER_DAY / rise, 0.0 if loss is None else loss.value
+    return spread(gone.value, safe_l, loss_l, is_rest=water.learned.log.part is not None)
+
+
+def _gone_at_first_part(water: TankWater) -> float:
+    """Return the litres missing when the first part since the mark went in, 0 for none."""
+    learned, log = water.learned, water.learned.log
+    first = next((at for at, litres in log.added if litres > 0.0), None)
+    if first is None or log.mark is None or learned.state is None:
+        return 0.0
+    lost = gone_since(log.mark, learned, first, standing_factor(learned, 1.0))
+    return max(0.0, lost.value - (log.content_l or 0.0))
 
 
 def safe_share_l(water: TankWater, litres: float) -> float | None:

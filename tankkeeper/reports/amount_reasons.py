@@ -7,7 +7,7 @@ from tankkeeper.core.chores import AmountUnit, ChoreKind
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.state import Item
 from tankkeeper.core.storing import MOST_BATCHES
-from tankkeeper.reports.amount_words import due_amount, litres_due
+from tankkeeper.reports.amount_words import about, due_amount, litres_due
 from tankkeeper.reports.numbers import NBSP, counted, listed, shown
 from tankkeeper.reports.words import Words, capital
 
@@ -20,7 +20,7 @@ def amount_reason(item: Item, words: Words) -> str:
     if amount.unit == "tests":
         return f"To test: {parameter_list(item.chore.tests)}."
     if amount.is_split:
-        return _split(amount, words)
+        return _split(amount, words, fills_reservoir=kind is ChoreKind.RESERVOIR)
     if amount.salt_g is not None:
         told = [_mixed_for(item, amount, words), _salt(amount, words)]
         return " ".join(part for part in (*told, _salt_in_store(item, amount, words)) if part)
@@ -85,18 +85,24 @@ def _not_known(item: Item) -> str:
     return "Its volume is not known: give the inside measures of the tank, or its volume."
 
 
-def _split(amount: AmountDue, words: Words) -> str:
+def _split(amount: AmountDue, words: Words, *, fills_reservoir: bool = False) -> str:
+    """Return what goes in today, and what the days after bring: as much each, or no more at most.
+
+    What evaporates on those days goes in as well, so the parts give more than is missing now. A
+    reservoir is filled once the tank is full.
+    """
     whole, part = words.litres(amount.whole or 0.0), litres_due(amount, words)
     told = f"{whole} is missing, and so much at once would lower the salinity too fast: put in "
-    if words.litres_together([amount.value] * amount.days) == whole:
-        return f"{told}{part} a day on {counted(amount.days, 'day', 'days')}."
-    # The part of a day is rounded to what a bucket shows, so that all of them may not give it.
-    more = amount.days - 1
-    after = "on the day after" if more == 1 else f"over the {counted(more, 'day', 'days')} after"
-    left = (amount.whole or 0.0) - amount.value
-    adds_up = words.litres_together([amount.value, left]) == whole
-    rest = f"other {words.litres(left)}" if adds_up else "rest"
-    return f"{told}{part} today and the {rest} {after}."
+    if amount.meanwhile is None:
+        return (
+            f"{told}{part} today and as much on each day after; a day takes about as much away, "
+            "so nobody can tell on which day it is full."
+        )
+    told = f"{told}{part} a day on {counted(amount.days, 'day', 'days')}"
+    if words.litres_together([amount.value] * amount.days) != whole:
+        told = f"{told}, with what evaporates meanwhile"
+    last = ", and on the last of them also what fills the reservoir" if fills_reservoir else ""
+    return f"{told}{last}."
 
 
 def _in_parts(item: Item, amount: AmountDue, words: Words) -> str:
@@ -105,6 +111,10 @@ def _in_parts(item: Item, amount: AmountDue, words: Words) -> str:
     if capacity is None or amount.value <= capacity:
         return ""
     rest = words.litres(round(amount.value - capacity, 1))
+    water = item.water
+    if amount.is_estimate and water is not None and water.evaporated is not None:
+        # What the tank lacks, in the digits in which it is told to be missing there.
+        rest = about(water.evaporated, words)
     return (
         f"The reservoir holds {words.litres(capacity)}. The pump takes about {rest} of it into the "
         "tank first: pour in parts, and never over its rim."

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from tankkeeper.core.amounts import AmountDue
+from tankkeeper.core.amounts import AmountDue, told_litres
 from tankkeeper.core.chores import Amount, AmountUnit
+from tankkeeper.core.estimate import Estimate
 from tankkeeper.reports.numbers import NBSP, exact_text
 from tankkeeper.reports.words import Words
 
@@ -27,6 +28,17 @@ def due_amount(amount: AmountDue, words: Words) -> str:
 def litres_due(amount: AmountDue, words: Words) -> str:
     """Return the litres of an amount, as they stand in the logbook once they are ticked."""
     return words.litres(amount.value)
+
+
+def about(gone: Estimate, words: Words) -> str:
+    """Return litres that are small at first without claiming more than a tenth of a litre."""
+    if gone.value < 0.05:
+        return words.litres(0.0)
+    if words.units.volume != "L":
+        # A bucket shows no span: the same digits as in the row, which are those of its litres.
+        return words.litres(told_litres(gone))
+    half = max(0.2 if gone.value >= 1.0 else 0.02, (gone.high - gone.low) / 2.0)
+    return words.about_litres(Estimate(gone.value, gone.value - half, gone.value + half))
 
 
 def _grams_or_pieces(value: float, is_weighed: bool, words: Words) -> str:

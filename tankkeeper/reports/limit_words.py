@@ -58,27 +58,34 @@ def skipped_limit_words(found: Sequence[LimitPassed], words: Words) -> str:
 
 
 def limit_in_words(water: TankWater, words: Words) -> str:
-    """Return in how long a limit is reached: "5 days", or since when it is or may be passed.
+    """Return in how long a limit is reached, or since when it is or may be passed.
 
-    Of a loss that is only expected the likely moment stands beside the earliest: the two lie far
-    apart. A tank that is too salty even when full passed it at the mark already. Empty where no
-    limit is known.
+    From when it may be, as every caution tells it, and where that says more when it likely is:
+    "may be in 3 hours, likely in 20 hours", "may be passed since Sun 11:32, likely in 9 hours",
+    "5 days" where both are told alike. Once it surely is: "passed, maybe since Sun 11:32, likely
+    since Mon 09:40". A tank that is too salty even when full passed it at the mark already. Empty
+    where no limit is known.
     """
     limit, now = water.limit, words.moment.now
     if limit.limit_at is None:
         return ""
     if limit.limit is Limit.SALINITY and is_high_when_full(water.tank, water.learned):
         return "passed even when full"
-    if limit.surely_at is not None and limit.surely_at <= now:
-        return f"passed since {words.day_and_clock(limit.surely_at)}"
-    is_past = limit.limit_at <= now
-    soon = f"may be passed since {words.day_and_clock(limit.limit_at)}"
-    if not is_past:
-        soon = _time_until(limit.limit_at, now)
-    if not limit.is_expected or limit.likely_at is None or limit.likely_at <= now:
-        return soon
-    likely = f"likely in {_time_until(limit.likely_at, now)}"
-    return f"{soon}, {likely}" if is_past else f"may be in {soon}, {likely}"
+    soon, likely = _moment(limit.limit_at, words), _moment(limit.likely_at, words)
+    is_sure = limit.surely_at is not None and limit.surely_at <= now
+    if likely in ("", soon):
+        return f"passed {soon}" if limit.limit_at <= now else soon.removeprefix("in ")
+    maybe = "may be passed" if limit.limit_at <= now else "may be"
+    return f"{'passed, maybe' if is_sure else maybe} {soon}, likely {likely}"
+
+
+def _moment(at: datetime | None, words: Words) -> str:
+    """Return "in 3 hours" of a moment to come, "since Sun 11:32" of one gone by."""
+    if at is None:
+        return ""
+    if at <= words.moment.now:
+        return f"since {words.day_and_clock(at)}"
+    return f"in {_time_until(at, words.moment.now)}"
 
 
 def _time_until(at: datetime, now: datetime) -> str:

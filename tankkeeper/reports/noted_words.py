@@ -8,7 +8,6 @@ from datetime import date
 from typing import Final
 
 from tankkeeper.core.logbook import Entry, Note, Readings
-from tankkeeper.core.shown_digits import told_value
 from tankkeeper.core.state import Item
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.numbers import listed
@@ -56,10 +55,18 @@ def ticked_besides(entry: Entry, words: Words) -> str:
 
 
 def rest_words(rest: Rest, words: Words) -> str:
-    """Return when the rest of the fresh water comes: "The rest, about 1.2 L, is due tomorrow."."""
-    litres = words.litres(told_value(rest.litres, "L"))
-    when = "stands open" if rest.day is None else f"is due {words.on_day(rest.day)}"
-    return f"The rest, about {litres}, {when}."
+    """Return when the rest of the fresh water comes: "The rest, about 1.2 L, stands open.".
+
+    Of a coming day: "The rest, about 1.9 L with what evaporates until then, is due tomorrow.".
+    """
+    litres = words.litres(rest.litres)
+    if rest.day is None:
+        return f"The rest, about {litres}, stands open."
+    day = words.on_day(rest.day)
+    if rest.part is not None:
+        part = words.litres(rest.part)
+        return f"The next part, about {part} of the {litres} missing by then, is due {day}."
+    return f"The rest, about {litres} with what evaporates until then, is due {day}."
 
 
 def left_to_mix(litres: float, words: Words) -> str:

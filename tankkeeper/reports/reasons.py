@@ -93,7 +93,7 @@ def _closed(item: Item, words: Words) -> list[str]:
         if is_mixed_part:
             return [said, f"{done_amount(entry, words)} went in; the rest stays to mix."]
         if is_part(entry):
-            return [said, f"{done_amount(entry, words)} went in; the rest follows the day after."]
+            return [said, f"{done_amount(entry, words)} went in; more follows the day after."]
         outlook = item.limit.outlook
         more = after_reading(item, outlook, words) if outlook is not None else ""
         return [said, f"It comes {rhythm_words(item.chore)}.", more]

@@ -4,23 +4,23 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from tankkeeper.core.amounts import told_litres
 from tankkeeper.core.chores import Condition, WhenWaterSays
 from tankkeeper.core.communities import Range
-from tankkeeper.core.estimate import Estimate
-from tankkeeper.core.logbook import AFTER, Entry, ReservoirCheck
+from tankkeeper.core.logbook import ReservoirCheck
 from tankkeeper.core.salinity_limit import LimitFrom, is_high_when_full, salinity_limit
 from tankkeeper.core.state import Item
-from tankkeeper.core.tank_water import TankWater, gone_until
-from tankkeeper.core.target_ranges import side_of
+from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.target_ranges import Side, side_of
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.water_turns import Limit
+from tankkeeper.reports.amount_words import about
 from tankkeeper.reports.lasting_words import lasting_words
 from tankkeeper.reports.loss_words import alone_words, reckoned_words, taught_sentence
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.outlook_reasons import outlook_reasons
 from tankkeeper.reports.outside_words import tank_range, whole_range
-from tankkeeper.reports.salinity_words import salinity_inside
+from tankkeeper.reports.part_reasons import part_before, partly_done
+from tankkeeper.reports.salinity_words import salinity_inside, salinity_now
 from tankkeeper.reports.window_words import is_guessed
 from tankkeeper.reports.words import Words
 
@@ -181,17 +181,6 @@ def _level(water: TankWater, words: Words) -> str:
     )
 
 
-def about(gone: Estimate, words: Words) -> str:
-    """Return litres that are small at first without claiming more than a tenth of a litre."""
-    if gone.value < 0.05:
-        return words.litres(0.0)
-    if words.units.volume != "L":
-        # A bucket shows no span: the same digits as in the row, which are those of its litres.
-        return words.litres(told_litres(gone))
-    half = max(0.2 if gone.value >= 1.0 else 0.02, (gone.high - gone.low) / 2.0)
-    return words.about_litres(Estimate(gone.value, gone.value - half, gone.value + half))
-
-
 def limit_left_out(item: Item, words: Words) -> str:
     """Return the limit of a filling that was skipped: it stands, as the water is where it was."""
     if item.water is None or item.limit.latest_on is None or not item.chore.is_done_by_filling:
@@ -228,20 +217,37 @@ def _high_when_full(water: TankWater, words: Words) -> str:
     full = water.learned.salinity_at_mark
     if full is None or not is_high_when_full(water.tank, water.learned):
         return ""
-    side = f"{side_when_full(water)} of {whole_range('salinity', _salinity_range(water), words)}"
+    side = f"{_side_when_full(water)} of {whole_range('salinity', _salinity_range(water), words)}"
     return (
         f"Even when full it has about {words.salinity(full)}, {side}: topping off does not lower "
         "that, a change with weaker salt water or fresh water in place of some of it does."
     )
 
 
-def side_when_full(water: TankWater) -> str:
+def salinity_and_when_full(water: TankWater, words: Words) -> str:
+    """Return the salinity now, and where that of a tank lies that is too salty when full.
+
+    Such as "36.0 ± 0.7 PSU; when full, at the end of its range". What is so of both is told of the
+    number: "38.0 ± 0.3 PSU, above its range".
+    """
+    told, side, now = salinity_now(water, words), _side_when_full(water), water.salinity
+    if not side or now is None:
+        return told
+    is_so_now = side_of(now.value, _salinity_range(water)) == _full_side(water)
+    return f"{told}, {side}" if is_so_now else f"{told}; when full, {side}"
+
+
+def _side_when_full(water: TankWater) -> str:
     """Return where the salinity of a tank lies that is too salty when full, empty of others."""
-    full = water.learned.salinity_at_mark
-    if full is None or not is_high_when_full(water.tank, water.learned):
+    if not is_high_when_full(water.tank, water.learned):
         return ""
-    side = side_of(full, _salinity_range(water))
+    side = _full_side(water)
     return "at the end of its range" if side is None else f"{side.value} its range"
+
+
+def _full_side(water: TankWater) -> Side | None:
+    full = water.learned.salinity_at_mark
+    return None if full is None else side_of(full, _salinity_range(water))
 
 
 def _salinity_range(water: TankWater) -> Range:
@@ -252,10 +258,7 @@ def _moved(item: Item, turn: OpenTurn, words: Words) -> str:
     """Return why the day lies after the last safe round, or follows a part, where it does."""
     safe, mark, part = item.limit.latest_on, item.limit.base, part_before(item, turn)
     if part is not None and not turn.is_put_off:
-        assert item.water is not None
-        told, day = part_words(item.water, part, words), words.on_day(turn.target)
-        rest = "the rest was due" if turn.target < words.today else "the rest is due"
-        return f"Partly done: {told}; {rest} {day}."
+        return partly_done(item, turn, part, words)
     if safe is None or mark is None or turn.is_put_off or turn.target <= safe:
         return ""
     day = words.on_day(turn.target)
@@ -274,22 +277,6 @@ def is_past_before_rest(item: Item, turn: OpenTurn, words: Words) -> bool:
     at = item.limit.limit_at
     is_past = at is not None and at <= words.moment.now
     return is_past and not turn.is_put_off and part_before(item, turn) is not None
-
-
-def part_before(item: Item, turn: OpenTurn) -> Entry | None:
-    """Return the part that was put in last, where the turn is the rest of it."""
-    part = item.water.learned.log.part if item.water is not None else None
-    return part if part is not None and turn.turn.key == AFTER + part.id else None
-
-
-def part_words(water: TankWater, part: Entry, words: Words) -> str:
-    """Return how much went in of what was missing then, and when: "3 L of about 8 L on ..."."""
-    added, whole = water.learned.log.added_since_l, gone_until(water, part)
-    went_in, day = words.litres(added), words.on_day(part.day)
-    if whole is None or whole.value <= added:
-        return f"{went_in} {day}"
-    # In the digits in which the work told it.
-    return f"{went_in} of about {words.litres(told_litres(whole))} {day}"
 
 
 def _rise(water: TankWater, until: date, words: Words) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 
-from tankkeeper.core.amounts import lowering_days
+from tankkeeper.core.amounts import is_spread
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.fills import is_poured_part
@@ -246,8 +246,8 @@ def _still_done(
         found = old.completes or turns_for(then, then.household.tank(old.tank), kind)
         return tuple(one if one in old.completes else unclaimed(writing, one) for one in found)
     water = then.waters.get(old.tank)
-    is_spread = water is not None and lowering_days(water) > 1
-    return old.completes if is_spread and isinstance(fact, TopOff) else ()
+    goes_on = water is not None and is_spread(water) and isinstance(fact, TopOff)
+    return old.completes if goes_on else ()
 
 
 def _is_full(fact: Fact | None) -> bool | None:

@@ -57,7 +57,9 @@ def test_a_top_off_tells_what_has_evaporated(at_house: Type) -> None:
     assert "4 mm" in item["reason"]
 
 
-@pytest.mark.parametrize(("drop", "limit"), [(400, "passed even when full"), (4, "2 days")])
+@pytest.mark.parametrize(
+    ("drop", "limit"), [(400, "passed even when full"), (4, "may be in 2 days, likely in 3 days")]
+)
 def test_a_tank_too_salty_even_when_full_has_reached_its_limit(
     type_: Type, tmp_path: Path, drop: int, limit: str
 ) -> None:
@@ -85,6 +87,34 @@ def test_a_tank_too_salty_even_when_full_has_reached_its_limit(
     assert re.search(rf"38\.0 ± 0\.3 PSU, above its range +{limit}$", nook)
     hours = type_(*house, "tanks", "--json").document["tanks"][0]["hours_to_limit"]
     assert (hours == 0.0) is (drop == 400)
+
+
+def test_a_tank_at_the_end_of_its_range_only_when_full_says_so_of_the_full_tank(
+    type_: Type, tmp_path: Path
+) -> None:
+    """The number beside it is above the range by then."""
+    text = tmp_path / "end.toml"
+    text.write_text(
+        (DEFINITIONS + log())
+        .replace('name = "Nook"\nroom', 'name = "Nook"\ncommunity = "soft coral"\nroom')
+        .replace("allowed_drop_mm = 4", "allowed_drop_mm = 400"),
+        encoding="utf-8",
+    )
+    house = ("--household", str(tmp_path / "end.tankkeeper"), "--now")
+    for words in (
+        ("import", str(text)),
+        ("log", "top-off", "--tank", "Nook", "--litres", "2"),
+        ("log", "reading", "--tank", "Nook", "salinity=35.5"),
+    ):
+        assert type_(*house, NOW, *words).status == 0
+
+    def salinity(now: str) -> str:
+        line = type_(*house, now, "tanks").out.splitlines()[2].replace("\u00a0", " ")
+        return next(one for one in re.split(r" {2,}", line) if "PSU" in one)
+
+    assert salinity(NOW) == "35.5 ± 0.3 PSU, at the end of its range"
+    later = salinity("2026-03-06T07:30")
+    assert re.fullmatch(r"3[5-7]\.\d .*; when full, at the end of its range", later)
 
 
 def test_the_round_tells_a_reading_outside_until_a_later_one_is_inside(
@@ -138,13 +168,16 @@ def test_a_limit_tells_hours_and_then_since_when_it_may_be_passed(
         return re.split(r" {2,}", line.strip())[-1]
 
     first = datetime.fromisoformat(NOW)
-    told = re.fullmatch(r"(\d+) hours", limit(NOW))
+    told = re.fullmatch(r"may be in (\d+) hours, likely in \d+ hours", limit(NOW))
     assert told is not None
     assert 8 <= int(told[1]) <= 14
     since = first + timedelta(hours=int(told[1]))
-    assert limit((since - timedelta(minutes=1)).isoformat()) == "under 1 hour"
+    assert limit((since - timedelta(minutes=1)).isoformat()).startswith("may be in under 1 hour,")
     assert limit("2026-03-03T03:30").startswith(f"may be passed since {since:%a} ")
-    assert re.fullmatch(r"passed since Tue \d\d:\d\d", limit("2026-03-05T07:30"))
+    likely = r"likely since Mon \d\d:\d\d"
+    assert re.fullmatch(
+        rf"passed, maybe since {since:%a} \d\d:\d\d, {likely}", limit("2026-03-05T07:30")
+    )
 
 
 @pytest.mark.parametrize("now", ["2026-03-05T05:00", "2026-03-07T05:00", "2026-03-10T05:00"])
@@ -206,7 +239,8 @@ def test_a_limit_that_is_only_expected_is_not_reached_before_anything_warns_of_i
     told, hours = limit("2026-03-06T07:30")
     assert hours == 0.0
     assert re.fullmatch(r"may be passed since Wed \d\d:\d\d, likely in \d+ hours", told)
-    assert re.fullmatch(r"may be passed since Wed \d\d:\d\d", limit("2026-03-08T07:30")[0])
+    told = r"may be passed since Wed \d\d:\d\d, likely since Fri \d\d:\d\d"
+    assert re.fullmatch(told, limit("2026-03-08T07:30")[0])
 
 
 def test_tanks_tell_loss_level_and_salinity(at_house: Type) -> None:

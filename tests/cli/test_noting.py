@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -24,6 +25,26 @@ def test_a_part_leaves_the_chore_open(at_house: Type) -> None:
     item = items_of(at_house("round", "--json"))["nook.top-off"]
     assert item["state"] in ("due", "overdue")
     assert item["amount"]["value"] == pytest.approx(1.51, abs=0.15)
+
+
+def test_a_part_tells_its_rest_as_the_round_asks_for_it_when_it_comes(
+    type_: Type, house: Path
+) -> None:
+    """One of more names what stands open, today's of what is spread what is due tomorrow."""
+    at = ("--household", str(house), "--now")
+    part = ("log", "top-off", "--tank", "Nook", "--litres", "1", "--part")
+    assert re.search(r"The rest, about \S+ L, stands open\.", plain(type_(*at, NOW, *part).out))
+
+    told = plain(type_(*at, "2026-03-28T07:30", "tick", "nook.top-off", "--as-proposed").out)
+    rest = re.search(r"The rest, about (\S+ L) with what evaporates until then, is due tom", told)
+    assert rest is not None
+    # The round of this household is at 07:00.
+    row = next(
+        one
+        for one in plain(type_(*at, "2026-03-29T07:00", "round").out).splitlines()
+        if "nook.top-off" in one
+    )
+    assert f"  {rest[1]} fresh water" in row
 
 
 def test_a_reservoir_is_looked_at_or_filled(at_house: Type) -> None:

@@ -178,10 +178,10 @@ def test_the_safe_share_of_a_day_is_kept_without_a_question(live_in: LiveIn) -> 
     assert not hands.has_form()
     assert hands.log()[0].entry.fact == TopOff(amount.value, to_mark=False)
     told = hands.told.replace("\N{NO-BREAK SPACE}", " ")
-    assert "The rest, about " in told
-    assert told.endswith(" L, is due tomorrow.")
+    assert f"The next part, about {amount.value:g} L of the " in told
+    assert told.endswith(" L missing by then, is due tomorrow.")
     hands.press("Ctrl+Z")
-    assert "rest" not in hands.told
+    assert "The next part" not in hands.told
 
 
 def test_the_form_that_writes_down_asks_about_the_safe_share(live_in: LiveIn) -> None:

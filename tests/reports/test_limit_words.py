@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -60,9 +61,33 @@ def test_both_moments_lie_where_the_panel_has_the_safe_rounds() -> None:
         assert figures[label] in (words.day(day), words.day(day - timedelta(days=1)))
 
 
-def test_of_a_loss_that_was_measured_the_early_end_is_told_as_ever() -> None:
-    """Its span is narrow."""
+def test_of_a_loss_that_was_measured_both_moments_are_told_where_they_differ() -> None:
+    """As a caution will tell them: from when on it may be, not when it surely is."""
     row, words = _reservoir(25.0, *(f"2026-03-{day:02d}" for day in (2, 5, 8, 11)))
     assert row.water is not None
+    assert plain(limit_in_words(row.water, words)) == "may be in 17 days, likely in 24 days"
 
-    assert plain(limit_in_words(row.water, words)).split() == ["17", "days"]
+    limit = replace(row.limit, likely_at=row.limit.limit_at)
+    alike = replace(row.water, limit=limit)
+    assert plain(limit_in_words(alike, words)) == "17 days"
+
+
+@pytest.mark.parametrize(
+    ("hours_ago", "told"),
+    [
+        ((3, -5, -9), "may be passed since Thu 04:04, likely in 5 hours"),
+        ((9, 5, -3), "may be passed since Wed 22:04, likely since Thu 02:04"),
+        ((9, 5, 3), "passed, maybe since Wed 22:04, likely since Thu 02:04"),
+        ((3, 3, 3), "passed since Thu 04:04"),
+    ],
+)
+def test_a_limit_that_surely_is_passed_still_tells_since_when_it_may_be(
+    hours_ago: tuple[int, int, int], told: str
+) -> None:
+    """The caution names that moment, and a table that begins later would contradict it."""
+    row, words = _reservoir(25.0, *(f"2026-03-{day:02d}" for day in (2, 5, 8, 11)))
+    assert row.water is not None
+    soon, likely, surely = (words.moment.now - timedelta(hours=one) for one in hours_ago)
+    limit = replace(row.limit, limit_at=soon, likely_at=likely, surely_at=surely)
+
+    assert plain(limit_in_words(replace(row.water, limit=limit), words)) == told

@@ -19,11 +19,10 @@ from tankkeeper.core.mixing import MixedFor
 from tankkeeper.core.units import US_GALLON_L
 from tankkeeper.gui.models.round_rows import figures_of
 from tankkeeper.reports.amount_reasons import amount_reason
-from tankkeeper.reports.amount_words import due_amount
+from tankkeeper.reports.amount_words import about, due_amount
 from tankkeeper.reports.asking import more_litres
 from tankkeeper.reports.documents import totals
 from tankkeeper.reports.rows import amount_words
-from tankkeeper.reports.water_reasons import about
 from tankkeeper.reports.words import Words
 from tankkeeper.services.round import round_of
 from tests.builders import a_household, a_moment

@@ -23,6 +23,7 @@ from tankkeeper.core.chores import (
 )
 from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.communities import Community
+from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import Room, Stage, Supply, TopOffLimits
 from tankkeeper.core.intervals import MonthDay, Season, parse_interval
@@ -619,6 +620,22 @@ def test_more_than_the_reservoir_holds_is_poured_in_parts() -> None:
     assert amount_reason(replace(row, amount=AmountDue(4.0, "L", 3.0, 5.0)), words) == ""
 
 
+def test_what_the_pump_takes_is_what_is_told_to_be_missing_in_the_tank() -> None:
+    """In the same digits, though the litres to fill in are told in whole ones."""
+    tank = a_box("Nook", top_off=TopOffLimits(reservoir_l=20.0))
+    refill = chore(ChoreKind.RESERVOIR, "Fill the reservoir", EVAPORATION)
+    log = [an_entry(1, "2026-02-22", ReservoirCheck(fill_l=20.0), tank="nook", done="it")]
+    row, words = item(refill, log, tanks=(tank,))
+    assert row.water is not None
+    water = replace(row.water, evaporated=Estimate(0.7, 0.2, 1.2))
+    row = replace(row, water=water, amount=AmountDue(21.0, "L", 20.2, 21.2))
+
+    text = plain(reason(row, words))
+
+    assert "about 0.7 L is missing in the tank" in text
+    assert "The pump takes about 0.7 L of it into the tank first" in text
+
+
 def test_a_reservoir_that_was_found_empty_says_so_and_not_that_it_should_be() -> None:
     """What somebody saw is told as seen."""
     tank = a_box("Nook", top_off=TopOffLimits(reservoir_l=5.0))
@@ -683,27 +700,42 @@ def test_a_large_top_off_is_split_over_days() -> None:
     text = said(top_off(), fills("2026-03-01", litres=1.5), tanks=(tank,))
 
     assert "is missing, and so much at once would lower the salinity too fast: put in " in text
-    # 8 L less the 2.8 L of the first day; three days of 2.8 L would be 8.4 L.
-    assert text.endswith("put in 2.8 L today and the other 5.2 L over the 2 days after.")
+    # The 8.3 L, and the 0.76 L that each day until the last takes.
+    assert text.endswith("put in 3.3 L a day on 3 days, with what evaporates meanwhile.")
 
 
 @pytest.mark.parametrize(
-    ("value", "whole", "count", "told"),
+    ("value", "count", "meanwhile", "is_reservoir", "told"),
     [
-        (7.0, 15.0, 2, "put in 7 L today and the other 8 L on the day after."),
-        (7.5, 15.0, 2, "put in 7.5 L a day on 2 days."),
-        (4.0, 12.0, 3, "put in 4 L a day on 3 days."),
+        (8.0, 2, 1.0, False, "put in 8 L a day on 2 days, with what evaporates meanwhile."),
+        (7.5, 2, 0.0, False, "put in 7.5 L a day on 2 days."),
+        (
+            8.0,
+            2,
+            1.0,
+            True,
+            "put in 8 L a day on 2 days, with what evaporates meanwhile, and on the last of them "
+            "also what fills the reservoir.",
+        ),
+        (
+            5.0,
+            3,
+            None,
+            False,
+            "put in 5 L today and as much on each day after; a day takes about as much away, so "
+            "nobody can tell on which day it is full.",
+        ),
     ],
 )
-def test_the_parts_of_a_large_top_off_give_the_whole(
-    value: float, whole: float, count: int, told: str
+def test_the_parts_of_a_large_top_off_and_what_they_hold_are_told(
+    value: float, count: int, meanwhile: float | None, is_reservoir: bool, told: str
 ) -> None:
-    """Twice 7 L are 14 L; the last days take what is left of 15 L."""
-    split = AmountDue(value, "L", value, value, whole=whole, days=count)
+    """Twice 8 L are more than 15 L: the reason says why, or nobody can add them up."""
+    split = AmountDue(value, "L", value, value, whole=15.0, days=count, meanwhile=meanwhile)
 
-    text = _split(split, Words(a_household(), MOMENT))
+    text = _split(split, Words(a_household(), MOMENT), fills_reservoir=is_reservoir)
 
-    assert text.replace(NBSP, " ").startswith(f"{whole:g} L is missing")
+    assert text.replace(NBSP, " ").startswith("15 L is missing")
     assert text.replace(NBSP, " ").endswith(told)
 
 
@@ -802,7 +834,40 @@ def test_the_total_of_a_part_is_the_one_that_was_told_when_it_went_in(
 
     text = plain(reason(after, Words(home, later.moment)))
     total = plain(words.litres(row.amount.whole))
-    assert f"Partly done: 0.4 L of about {total} yesterday; the rest is due today." in text
+    assert after.amount is not None
+    rest = "next part" if after.amount.is_split else "rest"
+    assert f"Partly done: 0.4 L of about {total} yesterday; the {rest} is due today." in text
+
+
+@pytest.mark.parametrize(
+    ("days", "told"),
+    [
+        (("2026-03-11",), "0.5 L of about 3.5 L yesterday"),
+        (("2026-03-10", "2026-03-11"), "1 L of about 3.5 L on Tue 10 and yesterday"),
+        (("2026-03-08", "2026-03-09"), "1 L of about 2.3 L on Sun 8 and on Mon 9"),
+        (("2026-03-07", "2026-03-09", "2026-03-11"), "1.5 L of about 3.5 L since Sat 7"),
+    ],
+)
+def test_parts_of_several_days_are_told_of_all_of_them(days: tuple[str, ...], told: str) -> None:
+    """The sum of all went in on no single day."""
+    parts = [
+        an_entry(50 + at, on, TopOff(0.5, to_mark=False), tank="nook", done="it")
+        for at, on in enumerate(days)
+    ]
+    tank = nook(allowed_drop_mm=5.0, allowed_salinity_rise=5.0)
+    row, words = item(top_off(), [*fills("2026-03-05"), *parts], tanks=(tank,))
+
+    assert f"Partly done: {told}; the rest " in plain(reason(row, words))
+
+
+def test_of_a_rest_that_is_spread_over_days_only_the_next_part_is_due() -> None:
+    """Not all of the rest may go in today."""
+    part = an_entry(50, "2026-03-11", TopOff(1.0, to_mark=False), tank="nook", done="it")
+
+    text = said(top_off(), [*fills("2026-02-20"), part], tanks=(nook(allowed_drop_mm=5.0),))
+
+    assert "yesterday; the next part is due today." in text
+    assert "the rest is due" not in text
 
 
 def test_a_part_that_was_more_than_was_expected_to_be_missing_is_told_alone() -> None:
@@ -824,7 +889,7 @@ def test_a_row_done_in_part_says_that_the_rest_follows() -> None:
     row, words = item(top_off(), [*fills("2026-03-05"), part])
 
     assert plain(reason(row, words)) == (
-        "Partly done today at 06:00. 1 L fresh water went in; the rest follows the day after."
+        "Partly done today at 06:00. 1 L fresh water went in; more follows the day after."
     )
     assert plain(last_times([part], words)[0][1]) == "1 L in part"
 
