@@ -15,6 +15,7 @@ from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.in_hand import InHand, in_hand_of
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.motion import MotionChoice
+from tankkeeper.gui.new_day import NewDay
 from tankkeeper.gui.noticing import NoticeDesk
 from tankkeeper.gui.pages.round_page import RoundPage
 from tankkeeper.gui.reading import Shown
@@ -81,6 +82,7 @@ class Morning(QObject):
         self._has_asked = False
         self._poll = QTimer(self)
         self._backups = BackingUp(session)
+        self._new_day = NewDay(frame, session, self)
         self.top_line = TopLine(frame, session, self)
         self.foot = FootLine(frame, session, self)
         self._why = WhyDesk(frame, session, self.page, self)
@@ -346,6 +348,7 @@ class Morning(QObject):
 
     def _on_shown(self, shown: Shown) -> None:
         """Show a new reading everywhere."""
+        self._new_day.take(shown)
         self._why.forget_times()
         self._deeds.look_where()
         self._frame.rail.set_cards(shown.cards)
@@ -381,6 +384,7 @@ class Morning(QObject):
             # Only once: later the keys stay where the person is.
             self._has_keys = True
             self.page.list.setFocus()
+        self._new_day.look()
 
     @property
     def calendar(self) -> CalendarDesk | None:
@@ -546,4 +550,5 @@ class Morning(QObject):
     def _on_poll(self) -> None:
         self._session.look()
         self._backups.look()
+        self._new_day.look()
         self.top_line.show_now()
