@@ -132,6 +132,19 @@ class CalendarDesk(QObject):
         self._on_month(day)
         self.page.take_keys()
 
+    def is_month_at(self, today: date) -> bool:
+        """Tell whether the month of a day is shown with the keys on that day."""
+        month = self.page.month
+        is_its_month = month.sheet is not None and month.sheet.month == month_of(today)
+        return not self.on_board and is_its_month and month.table.day == today
+
+    def go_to_today(self) -> None:
+        """Show the month of today, with its keys on it, and leave the window's where they are."""
+        if self.page.isVisible():
+            self.page.month.close_day()
+        self.page.month.leave_day()
+        self._on_month(None)
+
     @property
     def on_board(self) -> bool:
         """Whether the board is shown, or was asked for last."""

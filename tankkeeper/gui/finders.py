@@ -38,6 +38,11 @@ class Finders(QObject):
         return self._made.get(self._frame.view_id)
 
     @property
+    def is_open(self) -> bool:
+        """Whether something is being looked for in any view."""
+        return any(one.is_open for one in self._made.values())
+
+    @property
     def told_row(self) -> ItemRow | None:
         """The chore that was found and has no line in the page, while it is told of."""
         return self.here.told_row if self.here is not None else None

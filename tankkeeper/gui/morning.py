@@ -9,11 +9,13 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer
 
 from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.gui.backing_up import BackingUp
 from tankkeeper.gui.foot_line import FootLine
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.in_hand import InHand, in_hand_of
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.motion import MotionChoice
+from tankkeeper.gui.new_day import NewDay
 from tankkeeper.gui.noticing import NoticeDesk
 from tankkeeper.gui.pages.round_page import RoundPage
 from tankkeeper.gui.reading import Shown
@@ -38,7 +40,6 @@ if TYPE_CHECKING:
     from tankkeeper.services.backup_habits import BackupMeans
 
 POLL_MS = 2000
-BACKUP_MS = 30 * 60 * 1000
 NOT_DONE = "Nothing was changed"
 NO_ENTRY = "No entry is selected. Choose one to see what was written and what came of it."
 ROUND = "round"
@@ -80,7 +81,8 @@ class Morning(QObject):
         self._has_keys = False
         self._has_asked = False
         self._poll = QTimer(self)
-        self._backups = QTimer(self)
+        self._backups = BackingUp(session)
+        self._new_day = NewDay(frame, session, self)
         self.top_line = TopLine(frame, session, self)
         self.foot = FootLine(frame, session, self)
         self._why = WhyDesk(frame, session, self.page, self)
@@ -93,7 +95,6 @@ class Morning(QObject):
         self.word_begun.watch(self.page.list, page=self.page)
         self.page.set_metrics(self._frame.metrics)
         self._poll.setInterval(POLL_MS)
-        self._backups.setInterval(BACKUP_MS)
 
     def _connect(self) -> None:
         self._session.shown.connect(self._on_shown)
@@ -117,14 +118,13 @@ class Morning(QObject):
         self._frame.view_chosen.connect(self._on_view)
         self._frame.keys_wanted.connect(self._take_keys)
         self._poll.timeout.connect(self._on_poll)
-        self._backups.timeout.connect(self._session.back_up)
 
     def begin(self, person: str | None = None) -> None:
         """Read the round for the first time; `person` is who is at the window."""
         self.top_line.want(person)
         self._session.refresh()
         self._poll.start()
-        self._backups.start()
+        self._backups.begin()
 
     def end(self) -> None:
         """Stop looking; what is under way is finished by the session."""
@@ -132,8 +132,7 @@ class Morning(QObject):
             self._settling.leave_for_view()
         for part in (self.foot, self._why):
             part.end()
-        for timer in (self._poll, self._backups):
-            timer.stop()
+        self._poll.stop()
 
     def dispose(self) -> None:
         """Take the pages out of the frame and forget them, and what the panel told of them."""
@@ -349,6 +348,7 @@ class Morning(QObject):
 
     def _on_shown(self, shown: Shown) -> None:
         """Show a new reading everywhere."""
+        self._new_day.take(shown)
         self._why.forget_times()
         self._deeds.look_where()
         self._frame.rail.set_cards(shown.cards)
@@ -384,6 +384,7 @@ class Morning(QObject):
             # Only once: later the keys stay where the person is.
             self._has_keys = True
             self.page.list.setFocus()
+        self._new_day.look()
 
     @property
     def calendar(self) -> CalendarDesk | None:
@@ -548,4 +549,6 @@ class Morning(QObject):
 
     def _on_poll(self) -> None:
         self._session.look()
+        self._backups.look()
+        self._new_day.look()
         self.top_line.show_now()

@@ -40,6 +40,7 @@ from tankkeeper.services.reminders import (
     LASTING,
     Told,
     closed_before,
+    left_open,
     newest_first,
     plan,
     standing,
@@ -90,10 +91,10 @@ class RemindDesk(QObject):
         self._restarts: tuple[Restart, ...] = ()
         self._told: Told = {}
         self._keys: tuple[str, ...] = ()
-        self._closed: set[str] = set()
+        self._closed: Told = {}
         self._look_at: datetime | None = None
         self._looked: datetime | None = None
-        # When what stands was looked for the first time in this household.
+        # When what stands was looked for the first time in this household on its day.
         self._begun: datetime | None = None
         self.following = Following(window)
         self._form: CloseForm | None = None
@@ -153,7 +154,7 @@ class RemindDesk(QObject):
         """Forget the household that is closed; the banner is empty until another stands."""
         self._clock.stop()
         self._session, self._restarts, self._keys = None, (), ()
-        self._closed.clear()
+        self._closed = {}
         self._look_at = self._looked = self._begun = None
         self.following.end()
         if self.banner is not None:
@@ -194,8 +195,12 @@ class RemindDesk(QObject):
             return
         now, is_first = session.desk.clock.now(), self._looked is None
         found = plan(session.last.state, self._restarts, self.habits, self._told, now)
+        day_of = session.last.state.moment.day_of
+        if self._looked is None or day_of(self._looked) != day_of(now):
+            # Another day begins as a new start does, with what harms first.
+            self._begun = now
+            self.following.begin_anew()
         self._look_at, self._looked = found.look_at, now
-        self._begun = self._begun or now
         tell, told = found.tell, found.told
         is_seen = self._means.is_seen(self._window.shell)
         if is_seen and (is_first or self.tray is not None):
@@ -254,8 +259,8 @@ class RemindDesk(QObject):
         # What a tick took away stands again when the tick is undone, so its key is kept.
         known = dict.fromkeys((*self._keys, *lasting))
         self._keys = tuple(key for key in known if key in still or key in self._told)
-        found = [still[key] for key in self._keys if key in still and key not in self._closed]
-        shown = [one for one in found if one.cause is not Cause.MORNING or one.overdue or one.due]
+        found = [still[key] for key in self._keys if key in still]
+        shown = left_open(found, self._closed, last.state.moment, now)
         return newest_first(shown, self._told, self._begun or now)
 
     def _lasts(self, one: Reminder) -> bool:
@@ -339,7 +344,7 @@ class RemindDesk(QObject):
         if session is not None and session.last is not None:
             now = session.desk.clock.now()
             closed = self._standing(session.last, now)
-            self._closed.update(one.key for one in closed)
+            self._closed = {**self._closed, **{one.key: now for one in closed}}
             self._told = with_closed(self._told, closed, now)
             self._means.keep_told(session.last.where, self._told)
         self._take_keys()
@@ -399,8 +404,6 @@ class RemindDesk(QObject):
         if self._session is None:
             window.worker.run(lambda: self._means.keep(habits), kept, refused)
         else:
-            from tankkeeper.gui.deeds import Answer
-
             answer = Answer("Reminders kept, for every household on this machine.", refused, kept)
             self._session.change_apart(self._keeping(habits), answer)
 
@@ -452,8 +455,6 @@ class RemindDesk(QObject):
             form.open()
 
     def _on_answered(self, when_closed: WhenClosed) -> None:
-        from dataclasses import replace
-
         self._on_chosen(replace(self.habits, when_closed=when_closed))
         form = self._form
         if form is not None:

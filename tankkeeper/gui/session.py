@@ -442,9 +442,7 @@ class Session(QObject):
 
     def back_up(self) -> None:
         """Write a rolling backup if something changed since the last one."""
-        self._worker.run(
-            lambda: keeping.rolling_backup(self._desk), self._on_backed_up, self._on_broke
-        )
+        self._worker.run(self._roll, self._on_backed_up, self._on_broke)
 
     def leave(self) -> None:
         """Let the worker finish what is under way and close the household; nothing is told.
@@ -503,9 +501,15 @@ class Session(QObject):
     def _on_broke(self, error: Exception) -> None:
         self.broke.emit(error)
 
-    def _on_backed_up(self, _path: object) -> None:
+    def _roll(self) -> object:
+        path = keeping.rolling_backup(self._desk)
+        # Here in the worker, where all is written: what comes after it is changed again.
         self._is_changed = False
-        self.refresh()
+        return path
+
+    def _on_backed_up(self, path: object) -> None:
+        if path is not None:
+            self.refresh()
 
     def _failing(self, refused: Refused) -> Callable[[Exception], None]:
         """Return what tells a refusal to whoever asked, and everything else to the window."""

@@ -20,7 +20,7 @@ class BackupHabits:
     """`at_most_mb` is the room in MB of all backups beside one household.
 
     Commands make a backup where the last is older than `every_minutes`; the window makes one
-    whenever a household with anything new is closed.
+    half an hour after the last, and whenever a household with anything new is closed.
     """
 
     at_most_mb: int = USUAL_MB

@@ -64,7 +64,7 @@ def plan(
     if quiet_until is not None:
         later.append(quiet_until)
     later += [next_restart(one, now) for one in restarts]
-    shown = [one for one in speak if one.cause is not Cause.MORNING or one.overdue or one.due]
+    shown = [one for one in speak if _says_something(one)]
     return Plan(tuple(in_order(shown)), kept, min(later))
 
 
@@ -179,9 +179,35 @@ def with_left_out(told: Told, summaries: Iterable[Reminder], now: datetime) -> T
     return {**kept, **{f"{_LEFT_OUT}{key}": now for key in keys}}
 
 
-def closed_before(told: Told) -> set[str]:
-    """Return the keys of what was closed."""
-    return {key.removeprefix(_CLOSED) for key in told if key.startswith(_CLOSED)}
+def closed_before(told: Told) -> Told:
+    """Return what was closed, with its moment."""
+    return {key.removeprefix(_CLOSED): at for key, at in told.items() if key.startswith(_CLOSED)}
+
+
+def left_open(
+    reminders: Iterable[Reminder], closed: Told, moment: Moment, now: datetime
+) -> list[Reminder]:
+    """Return those that have something to say and were not closed.
+
+    What harms animals stands again on the next day of the household, as it would after a new
+    start, and on the same day once the moment has come that was still ahead when it was closed.
+    """
+
+    def stays_away(one: Reminder, at: datetime) -> bool:
+        if one.cause not in LASTING:
+            return True
+        has_come = one.by is not None and at < one.by <= now
+        return not has_come and moment.day_of(at) == moment.day_of(now)
+
+    return [
+        one
+        for one in reminders
+        if _says_something(one) and not (one.key in closed and stays_away(one, closed[one.key]))
+    ]
+
+
+def _says_something(one: Reminder) -> bool:
+    return one.cause is not Cause.MORNING or bool(one.overdue or one.due)
 
 
 def summary_to_come(

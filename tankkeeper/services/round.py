@@ -292,6 +292,9 @@ def next_change_at(state: HouseholdState) -> datetime:
     moment = state.moment
     tomorrow = moment.day.fromordinal(moment.day.toordinal() + 1)
     moments = [moment.at(tomorrow, moment.day_begins)]
+    # What was still ahead is told as past from then on.
+    limits = [one.limit.limit_at for one in state.waters.values()]
+    moments += [at for at in limits if at is not None]
     for one in state.chores:
         moments += [turn.due_at for turn in one.open if turn.due_at is not None]
         moments += [moment.at(moment.day, slot) for slot in one.chore.slots if one.paused is None]

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication
 
 from tankkeeper.core.chores import Calendar, Chore, ChoreKind, Condition, IfMissed, WhenWaterSays
 from tankkeeper.core.household import Household, TopOffLimits
-from tankkeeper.core.logbook import TopOff
+from tankkeeper.core.logbook import ReservoirCheck, TopOff
 from tankkeeper.core.turns import State
 from tankkeeper.gui import turn_taking
 from tankkeeper.gui.forms.close_form import CloseForm
@@ -372,6 +372,66 @@ def test_what_harms_animals_is_told_after_a_new_start_until_it_is_mended(remind:
     session.refresh()
     second.hands.settle()
     assert second.reminder == ""
+
+
+def running_dry() -> Household:
+    """Return a house whose nook is kept at its mark by a pump out of a small reservoir."""
+    nook = replace(box("nook", "Nook", 2), top_off=TopOffLimits(reservoir_l=1.5))
+    rhythm = WhenWaterSays(Condition.EVAPORATION, max_days=7)
+    fill = chore("fill", "Fill it", None, rhythm=rhythm, tank="nook", kind=ChoreKind.RESERVOIR)
+    return small_house(tanks=(nook,), chores=(fill, chore("feed", "Feed", 12, tank="nook")))
+
+
+DAILY_FILLS = tuple(
+    an_entry(at, f"2026-03-{at:02}", done="fill", tank="nook", fact=ReservoirCheck(fill_l=1.0))
+    for at in range(4, 12)
+)
+
+
+def test_a_caution_that_was_closed_stands_again_once_what_it_foretold_has_come(
+    remind: Remind,
+) -> None:
+    """Closed while the reservoir still held water, it says the same day that it may be empty."""
+    one = remind(running_dry(), entries=DAILY_FILLS)
+    assert plain(one.reminder).startswith("Nook: the reservoir may be empty today at 14:24")
+    one.hands.press("Ctrl+Shift+G")
+
+    one.hands.clock.forward(timedelta(hours=7))
+    one.hands.window.session.look()  # type: ignore[union-attr]
+    one.hands.settle()
+    assert one.reminder == ""
+    one.hands.clock.forward(timedelta(minutes=30))
+    one.hands.window.session.look()  # type: ignore[union-attr]
+    one.hands.settle()
+
+    assert plain(one.reminder).startswith("Nook: the reservoir may be empty since today, 14:24")
+    one.hands.press("Ctrl+Shift+G")
+    one.passes(timedelta(hours=6))
+    assert one.reminder == "", "closed as what it is by now"
+
+
+def test_a_caution_that_was_closed_stands_again_on_the_next_day_as_after_a_new_start(
+    remind: Remind,
+) -> None:
+    """After a sleep of two days as well; the same stands in a window that is opened then."""
+    one = remind(running_dry(), entries=DAILY_FILLS, habits=Habits(quiet=None))
+    assert "Nook: the reservoir" in one.reminder
+    one.hands.press("Ctrl+Shift+G")
+    assert one.reminder == ""
+
+    one.hands.clock.forward(timedelta(days=2))
+    one.hands.window.session.look()  # type: ignore[union-attr]
+    one.hands.settle()
+
+    first, second = plain(one.reminder).split("\n")
+    assert first.startswith("Nook: the reservoir may be empty since Thu 12, 14:24")
+    assert second.startswith("Today: ")
+    one.hands.press("Ctrl+G")
+    assert one.hands.current() == "fill"
+    now = one.hands.clock.now()
+    one.hands.close()
+    again = remind(is_there=True, told=one.told, now=now, habits=Habits(quiet=None))
+    assert plain(again.reminder).split("\n")[0] == first
 
 
 def test_a_fill_of_yesterday_that_is_taken_back_leaves_the_warning_that_stood(

@@ -407,6 +407,30 @@ def test_a_reservoir_that_runs_empty_is_told_a_day_before() -> None:
     assert ": the reservoir may be empty " in notice_sentence(told, _words(now, one.household))
 
 
+def test_a_closed_limit_comes_back_on_the_next_day_and_when_it_is_reached() -> None:
+    """Over a sleep of two days, too, where nothing is told twice; a feeding stays closed."""
+    tank = a_box(top_off=TopOffLimits(reservoir_l=20.0))
+    fills = [replace(one, fact=ReservoirCheck(fill_l=3.0)) for one in FILLS]
+    one = Machine(replace(house(), tanks=(tank,)), _ALONE, fills)
+    reached = one.state(fills[-1].at).waters["nook"].limit.limit_at
+    assert reached is not None
+    now = reached - timedelta(hours=2)
+    one.look(now)
+    [dry] = reminders.standing(one.state(now), (), _ALONE, now, one.told).values()
+    slot = replace(dry, key="slot:feed", cause=Cause.SLOT)
+    moment, closed = moment_of(one.household, now), {dry.key: now, slot.key: now}
+    assert reminders.left_open((dry, slot), closed, moment, now + timedelta(hours=1)) == []
+    assert reminders.left_open((dry, slot), closed, moment, reached) == [dry]
+
+    later = now + timedelta(days=2)
+    one.look(later)
+
+    [still] = reminders.standing(one.state(later), (), _ALONE, later, one.told).values()
+    assert len(one.keys) == 1
+    assert reminders.left_open((still, slot), closed, moment, later) == [still]
+    assert reminders.left_open((still,), {still.key: later}, moment, later) == []
+
+
 def test_what_is_kept_in_a_reservoir_as_reserve_is_not_called_empty() -> None:
     """It is told when nothing but the reserve is left, and the words say so."""
     tank = a_box(top_off=TopOffLimits(reservoir_l=20.0, reserve_l=4.0))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import time
+from datetime import time, timedelta
 
 import pytest
 
@@ -29,6 +29,7 @@ from tankkeeper.services.finding import (
     find_tank,
 )
 from tankkeeper.services.moving import pause_tank, skip
+from tankkeeper.services.noting import log_top_off
 from tankkeeper.services.round import (
     effective_stage,
     is_resting,
@@ -217,6 +218,17 @@ def test_the_round_changes_by_itself_when_a_slot_or_a_day_begins(at: time, chang
     feeding = by_rule("FREQ=DAILY", "2026-03-01", (time(8), time(18)))
     desk, _, _ = house(chore("feed", rhythm=feeding, if_missed=IfMissed.EXPIRE), at=at)
     assert next_change_at(desk.state()).isoformat() == changes
+
+
+def test_the_round_changes_when_a_limit_of_the_water_is_reached() -> None:
+    """What was said to come is past from then on, wherever it is told."""
+    desk, _, clock = house(chore("fill", rhythm=WhenWaterSays(Condition.EVAPORATION, max_days=7)))
+    log_top_off(desk, FIRST, 1.0)
+    reached = desk.state().waters["first"].limit.limit_at
+    assert reached is not None
+    clock.at = reached - timedelta(minutes=1)
+
+    assert next_change_at(desk.state()) == reached
 
 
 def test_a_slot_in_the_night_of_a_clock_change_is_kept() -> None:
