@@ -8,7 +8,9 @@ from tankkeeper.core.chores import AfterLastDone
 from tankkeeper.core.household import Person
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.models.board_sheet import board_sheet
-from tankkeeper.gui.models.month_sheet import day_sentence
+from tankkeeper.gui.models.month_sheet import day_sentence, month_sheet
+from tankkeeper.gui.widgets.board_fold import folded_words
+from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.words import Words
 from tankkeeper.services.board import board_of
 from tankkeeper.services.calendar import calendar_of
@@ -88,3 +90,19 @@ def test_what_can_wait_for_longer_than_the_board_is_told_under_today() -> None:
 
     assert total == "4 min, and 20 min that can wait"
     assert days_told[0] == "Thursday 12 March, Ada, 0 minutes of 3, beside 20 minutes that can wait"
+
+
+def test_a_cell_and_a_folded_board_show_both_behind_a_plus() -> None:
+    """Seen at once, as the sum that the round of that day asks for where nothing is done before."""
+    state = a_state()
+    words = Words(state.household, state.moment)
+    view = calendar_of(state, (), day("2026-02-23"), day("2026-04-05"))
+
+    sheet = month_sheet(view, day("2026-03-01"), words, "", is_narrowed=False)
+    board = board_sheet(board_of(state, 5), words, frozenset())
+
+    cell = sheet.cell(SUNDAY)
+    assert cell is not None
+    assert plain(cell.minutes) == "4+20 min"
+    assert plain(folded_words(board, 3)[0]) == "4+20 min"
+    assert plain(folded_words(board, 0)[0]) == "0 min"

@@ -179,7 +179,9 @@ def _cell(
     return DayCell(
         day=day,
         number=_number(day, today, is_first=is_first),
-        minutes=f"{one.minutes}{NBSP}min" if one.minutes else "",
+        minutes=f"{minutes_seen(one.minutes, one.waiting)}{NBSP}min"
+        if one.minutes or one.waiting
+        else "",
         lines=lines,
         # What rests is told least: where there is no room for all, that may be left out.
         counts=tuple(sorted(counted.items(), key=lambda one: one[0] is Mark.PAUSED)),
@@ -245,6 +247,11 @@ def day_counts(one: CalendarDay) -> list[str]:
         beside = "beside " if one.minutes else ""
         parts.append(f"{beside}{_minutes(one.waiting)} that {CAN_WAIT_TILL_THEN}")
     return parts
+
+
+def minutes_seen(minutes: int, waiting: int) -> str:
+    """Return the minutes of a day, and behind a plus those that can wait until then: "82+13"."""
+    return f"{minutes}+{waiting}" if waiting else str(minutes)
 
 
 def _minutes(count: int) -> str:

@@ -9,6 +9,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QPainter, QPen
 
 from tankkeeper.gui.models.board_sheet import BoardSheet
+from tankkeeper.gui.models.month_sheet import minutes_seen
 from tankkeeper.gui.palette import Colours, Role
 from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.month_cells import CellStyle
@@ -18,7 +19,9 @@ from tankkeeper.reports.numbers import NBSP
 def folded_words(sheet: BoardSheet, column: int) -> tuple[str, bool]:
     """Return the minutes of all on a day, and whether they are more than one of them gives."""
     minutes = sum(one.strip.minutes[column] for one in sheet.strips)
-    return f"{minutes}{NBSP}min", any(one.strip.over(column) for one in sheet.strips)
+    waiting = sum(one.strip.waiting_on(column) for one in sheet.strips)
+    is_over = any(one.strip.over(column) for one in sheet.strips)
+    return f"{minutes_seen(minutes, waiting)}{NBSP}min", is_over
 
 
 def has_room_for_unit(sheet: BoardSheet, edges: Sequence[int], style: CellStyle) -> bool:

@@ -10,6 +10,7 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QApplication, QSizePolicy, QVBoxLayout, QWidget
 
 from tankkeeper.gui.models.board_sheet import BoardSheet, StripSheet
+from tankkeeper.gui.models.month_sheet import minutes_seen
 from tankkeeper.gui.models.strip_model import ROWS_OF_ONE, StripModel
 from tankkeeper.gui.palette import Colours, Role, colours_of
 from tankkeeper.gui.typography import Space
@@ -376,7 +377,7 @@ class StripTable(CalendarTable[BoardSheet]):
             painter.setPen(QPen(table[Role.INK], 2))
             y = foot - max(line, 1.0)
             painter.drawLine(QPointF(left + wide * 0.16, y), QPointF(left + wide * 0.84, y))
-        text = str(minutes)
+        text = minutes_seen(minutes, one.strip.waiting_on(column))
         painter.setFont(style.strong if over else style.plain)
         metrics = style.strong_metrics if over else style.plain_metrics
         painter.setPen(table[Role.OVERDUE if over else Role.INK_2])
