@@ -53,6 +53,7 @@ class NewDay(QObject):
             return
         calendar = self._morning.calendar
         self._came_at = self._session.desk.clock.now()
+        self._morning.page.list.begin_day()
         self._was_on_today = calendar is not None and calendar.is_month_at(before)
 
     def look(self) -> None:

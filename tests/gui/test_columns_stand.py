@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 from PySide6.QtWidgets import QPushButton
 
@@ -99,6 +101,26 @@ def test_no_row_changes_its_height_by_a_tick(live_in: LiveIn) -> None:
     assert (hands.area("wipe").top(), hands.area("wipe").height()) == before
     # Other work has lines of its own.
     hands.press("Ctrl+Down", "Ctrl+Down", "Ctrl+Home")
+    assert not hands.list.columns.has_two_lines
+
+
+def test_on_a_new_day_the_rows_have_one_line_again(live_in: LiveIn) -> None:
+    """What was long on the day before is done, and nobody sees the rows move over night."""
+    hands = live_in(small_house())
+    for width in range(1270, hands.window.shell.minimumWidth(), -10):
+        hands.window.shell.resize(width, 800)
+        hands.settle()
+        if hands.list.columns.has_two_lines:
+            break
+    hands.go_to("look")
+    hands.press("Space")
+    assert hands.list.columns.has_two_lines
+
+    hands.clock.forward(timedelta(days=1))
+    assert hands.window.morning is not None
+    hands.window.morning._poll.timeout.emit()
+    hands.settle()
+
     assert not hands.list.columns.has_two_lines
 
 

@@ -370,6 +370,10 @@ class RoundList(DrawnRows, QListView):
         self._others = tuple(rows)
         self._measure = (0.0, "")
 
+    def begin_day(self) -> None:
+        """Let the columns stand as they would after a start: on a new day nothing jumps."""
+        self._measure = (0.0, "")
+
     def _columns_of(self, rows: Sequence[ItemRow]) -> Columns:
         """Return the columns for rows; in one width and type they only ever give way."""
         width = float(self.viewport().width())
