@@ -49,18 +49,6 @@ class SoFar:
 NOTHING_MIXED: Final = SoFar()
 
 
-@dataclass(frozen=True, slots=True)
-class LastBatch:
-    """The last mixing of a chore that states its litres itself, and what is left of it.
-
-    What stood there before it is not known, so this is no stock.
-    """
-
-    day: date
-    litres: float
-    left_l: float
-
-
 def takes_mixed_litres(chore: Chore) -> bool:
     """Tell whether a tick may say how much was mixed."""
     is_other = chore.amount is not None and chore.amount.unit is not AmountUnit.LITRES
@@ -94,16 +82,29 @@ def mixed_with_litres(
     return None if any(litres is None for _, litres in taken) else _mixed(newest)
 
 
-def last_batch(prep: Chore, household: Household, history: History, on: date) -> LastBatch | None:
-    """Return what is left of the last mixing of a chore that states its litres, None if unknown."""
-    newest = newest_settling(prep, history)
-    if prep.amount is None or newest is None or not _mixed(newest):
+def stands_at_most(prep: Chore, household: Household, history: History, on: date) -> float | None:
+    """Return the litres that can stand of a mixing that states its litres, None if unknown.
+
+    Whole turns and parts, less what the changes took since; nobody says what was thrown away, nor
+    what a mixing was whose litres nobody told.
+    """
+    if prep.amount is None:
         return None
-    taken = [litres for _, litres in _taken(prep, household, history, on, _when(newest))]
-    if None in taken:
+    first = on - timedelta(days=STANDS_DAYS)
+    done = [one for one in history.of_chore(prep.id) if one.day >= first]
+    made = [one for one in done if _mixed(one)]
+    if not made or any(one.completes_chore(prep.id) and not _mixed(one) for one in done):
         return None
-    litres = _mixed(newest) + sum(_mixed(one) for one in _parts(prep, history))
-    return LastBatch(newest.day, litres, max(0.0, litres - sum(one or 0.0 for one in taken)))
+    begun = min(_when(one) for one in made)
+    moves = [(_when(one), _mixed(one)) for one in made]
+    for when, litres in _taken(prep, household, history, on, begun):
+        if litres is None:
+            return None
+        moves.append((when, -litres))
+    left = 0.0
+    for _, litres in sorted(moves):
+        left = max(0.0, left + litres)
+    return left
 
 
 def _parts(prep: Chore, history: History) -> list[Entry]:

@@ -15,11 +15,10 @@ from tankkeeper.core.making_ready import NotReady, mixers, not_ready_by, served
 from tankkeeper.core.mixing_parts import (
     CLOSEST_L,
     NEARLY_ALL,
-    LastBatch,
-    last_batch,
     mixed_so_far,
     mixed_with_litres,
     ready_in_parts,
+    stands_at_most,
 )
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.tank_water import TankWater
@@ -60,15 +59,15 @@ def waits_for(
     return waits
 
 
-def short_batch(
+def stands_short(
     one: ChoreState,
     turn: OpenTurn,
     household: Household,
     history: History,
     waters: Mapping[str, TankWater],
     moment: Moment,
-) -> LastBatch | None:
-    """Return the last mixing for a change that is due where too little of it is left for that.
+) -> float | None:
+    """Return what can stand mixed at most for a change that is due, where that is too little.
 
     Only of a chore that states its litres itself: of others it is known what stands there.
     """
@@ -77,11 +76,13 @@ def short_batch(
     if not _is_due(one, turn, moment.day) or amount is None or amount.unit != "L":
         return None
     found = [
-        last_batch(prep, household, history, moment.day)
+        stands_at_most(prep, household, history, moment.day)
         for prep in mixers(household, one.chore, moment.day)
     ]
-    short = [each for each in found if each is not None and each.left_l + CLOSEST_L < amount.value]
-    return short[0] if short and len(short) == len(found) else None
+    known = [each for each in found if each is not None]
+    if not known or len(known) < len(found) or sum(known) + CLOSEST_L >= amount.value:
+        return None
+    return sum(known)
 
 
 def _waits_by(

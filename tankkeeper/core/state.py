@@ -17,7 +17,6 @@ from tankkeeper.core.logbook import Entry, PauseMode, Turn
 from tankkeeper.core.making_ready import NotReady, unready_by
 from tankkeeper.core.mixing_parts import (
     NOTHING_MIXED,
-    LastBatch,
     SoFar,
     mixed_so_far,
     rest_to_mix,
@@ -30,7 +29,7 @@ from tankkeeper.core.reading_outlook import ReadingOutlook, reading_outlook
 from tankkeeper.core.resting import rests_with, with_served
 from tankkeeper.core.rhythm_ahead import parted
 from tankkeeper.core.schedule import NOTHING_KNOWN, fold_chore, turns_of
-from tankkeeper.core.sharing_parts import short_batch, waits_for
+from tankkeeper.core.sharing_parts import stands_short, waits_for
 from tankkeeper.core.storing import OverStore, over_store
 from tankkeeper.core.tank_learning import Learned, learn
 from tankkeeper.core.tank_water import TankWater, water_now
@@ -45,8 +44,8 @@ class Item:
     """One line of work: a turn with its chore, amount, and all that its reason needs.
 
     `unready` is the chore that should mix its water and has no turn before it; `not_ready` the
-    mixing that a change of today still waits for; `short_batch` the last mixing for it where less
-    than its litres is left of that; `over_store` tells of water made ready that goes
+    mixing that a change of today still waits for; `stands_short` the litres that can stand mixed
+    for it at most, where those are too few; `over_store` tells of water made ready that goes
     beyond what can be stored, `mixed` what was mixed of it in parts. `rests_with` are the tanks
     that would take what it makes and all rest. `own_latest` is the last day of its own of a turn
     that was put off; `lapsed` are the turns of today that a later hour of its chore let lapse.
@@ -68,7 +67,7 @@ class Item:
     rests_with: tuple[Tank, ...] = ()
     unready: Chore | None = None
     not_ready: NotReady | None = None
-    short_batch: LastBatch | None = None
+    stands_short: float | None = None
     over_store: OverStore | None = None
     mixed: SoFar = NOTHING_MIXED
     own_latest: date | None = None
@@ -362,7 +361,7 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
                 rests_with=resting,
                 unready=_unready(state, chore, turn),
                 not_ready=waits_for(one, turn, *known, state.moment),
-                short_batch=short_batch(one, turn, *known[1:], state.moment),
+                stands_short=stands_short(one, turn, *known[1:], state.moment),
                 over_store=over_store(chore, turn, amount, *known, today, mixed.left_l),
                 mixed=mixed,
                 own_latest=moved_from(state, chore, turn),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tankkeeper.core.mixing_parts import CLOSEST_L, LastBatch
+from tankkeeper.core.mixing_parts import CLOSEST_L
 from tankkeeper.core.state import Item
 from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.ready_words import unmixed_words
@@ -12,14 +12,14 @@ from tankkeeper.reports.words import Words
 
 def unready(item: Item, words: Words) -> str:
     """Return that nothing mixes the water of a change before it, or that it is not ready yet."""
-    prep, waits, short = item.unready, item.not_ready, item.short_batch
+    prep, waits, short = item.unready, item.not_ready, item.stands_short
     if prep is not None:
         return f"No salt water is mixed for it: {prep.name} comes {rhythm_words(prep)}."
     if waits is None:
-        return "" if short is None else _short_batch(short, words)
+        return "" if short is None else _short(short, words)
     if waits.ready_at is not None and short is not None:
         ready = f"What was mixed last is ready {words.at(waits.ready_at)}."
-        return f"{ready} {_short_batch(short, words, 'it')}"
+        return f"{ready} {_short(short, words)}"
     if waits.ready_at is not None:
         return f"Its salt water was mixed and is ready {words.at(waits.ready_at)}."
     litres = item.amount is not None and item.amount.unit == "L"
@@ -27,7 +27,7 @@ def unready(item: Item, words: Words) -> str:
     return f"It needs {f'{needs} mixed'.strip()} salt water, and {unmixed_words(waits)}."
 
 
-def _short_batch(short: LastBatch, words: Words, name: str = "the last mixing") -> str:
-    """Return that the last mixing does not do; what stood there before it nobody knows."""
-    left = "Nothing" if short.left_l <= CLOSEST_L else words.litres(short.left_l)
-    return f"{left} of {name} is left: mix more."
+def _short(stands_l: float, words: Words) -> str:
+    """Return that what stands mixed does not do, by the logbook."""
+    left = "Nothing" if stands_l <= CLOSEST_L else f"At most {words.litres(stands_l)}"
+    return f"{left} stands mixed by now: mix more."

@@ -1,4 +1,4 @@
-"""A mixing that states its litres itself: what is left of the last one is told, and is no stock."""
+"""A mixing that states its litres itself: told is where what can stand of it is too little."""
 
 from __future__ import annotations
 
@@ -11,12 +11,11 @@ from tankkeeper.core.chores import Amount, AmountUnit
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import SaltMix
 from tankkeeper.core.logbook import Entry, WaterChange, Work
-from tankkeeper.core.mixing_parts import LastBatch
 from tankkeeper.core.state import Item, fold_household, items_of
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.words import Words
-from tests.builders import an_entry, day
+from tests.builders import an_entry
 from tests.core.test_mixing import MIXING, MOMENT, THURSDAYS, change, house
 
 STATED = replace(MIXING, amount=Amount(40.0, AmountUnit.LITRES))
@@ -42,19 +41,19 @@ def due(*entries: Entry, of: str = "nook", **more: object) -> tuple[Item, str]:
     return item, plain(reason(item, Words(household, MOMENT)))
 
 
-def test_a_change_that_takes_more_than_is_left_of_the_last_mixing_says_so() -> None:
+def test_a_change_that_takes_more_than_can_stand_says_so() -> None:
     """38 of 40 L went into the other tank, so 6 L are not there by that mixing."""
     item, text = due(mixing(1), taken(2, 38.0))
 
-    assert item.short_batch == LastBatch(day(YESTERDAY), 40.0, 2.0)
-    assert "2 L of the last mixing is left: mix more." in text
+    assert item.stands_short == pytest.approx(2.0)
+    assert "At most 2 L stands mixed by now: mix more." in text
 
 
 def test_while_its_water_is_not_ready_both_are_told() -> None:
     """It does not claim the water that is ready later for this change."""
     _, text = due(mixing(1, at=time(13)), taken(2, 38.0), salt_mix=SaltMix(mixing_hours=24.0))
 
-    assert "What was mixed last is ready today at 13:00. 2 L of it is left: mix more." in text
+    assert "What was mixed last is ready today at 13:00. At most 2 L stands mixed" in text
     assert "Its salt water was mixed" not in text
 
 
@@ -62,7 +61,7 @@ def test_where_nothing_is_left_that_is_told() -> None:
     """What the change took beyond the mixing came from elsewhere."""
     _, text = due(mixing(1), taken(2, 45.0))
 
-    assert "Nothing of the last mixing is left: mix more." in text
+    assert "Nothing stands mixed by now: mix more." in text
 
 
 @pytest.mark.parametrize(
@@ -70,6 +69,10 @@ def test_where_nothing_is_left_that_is_told() -> None:
     [
         (mixing(1), taken(2, 34.0)),
         (mixing(1),),
+        # What the mixing before left stands there, too.
+        (mixing(1, on="2026-03-04"), mixing(2), taken(3, 38.0)),
+        # Of one of them nobody said how much.
+        (an_entry(1, "2026-03-10", done="mix", key="2026-03-10"), mixing(2), taken(3, 38.0)),
         (taken(1, 38.0, on="2026-03-06"), mixing(2)),
         (),
     ],
@@ -80,12 +83,12 @@ def test_where_enough_is_left_or_nothing_is_known_nothing_is_told(
     """6 L are left; a change before the mixing took none of it."""
     item, text = due(*entries)
 
-    assert item.short_batch is None
-    assert "is left" not in text
+    assert item.stands_short is None
+    assert "stands mixed" not in text
 
 
 def test_a_change_that_is_not_due_yet_tells_nothing() -> None:
     """It may be mixed for until then."""
     item, _ = due(mixing(1), taken(2, 38.0, tank="nook"), of="reef")
 
-    assert item.short_batch is None
+    assert item.stands_short is None
