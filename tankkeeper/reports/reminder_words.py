@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime
 
 from tankkeeper.core.household import Tank
 from tankkeeper.core.parameters import ReadingValue
@@ -60,10 +61,15 @@ def on_again(tank: Tank, one: Restart | None, *, is_already: bool) -> str:
 
 
 def _off_words(off: Off, words: Words) -> str:
-    is_today = words.moment.day_of(off.at) == words.today and not words.is_past_midnight
-    when = words.clock(off.at) if is_today else words.at(off.at)
+    when = _clock_or_day(off.at, words)
     work = words.small(off.work) if off.work else "a water change"
     return f"{work} ({'begun' if off.is_begun else 'done'}, {when})"
+
+
+def _clock_or_day(at: datetime, words: Words) -> str:
+    """Return the hour alone of today, with its day of another one."""
+    is_today = words.moment.day_of(at) == words.today and not words.is_past_midnight
+    return words.clock(at) if is_today else words.at(at)
 
 
 def title_of(told: Sequence[Reminder]) -> str:
@@ -134,7 +140,7 @@ def _sentence(one: Reminder, words: Words) -> str:
         usual = "Fill it up." if one.cause is Cause.RESERVOIR else usual
         return _of_water(one, name, told, words, usual)
     chore = one.item.chore.name if one.item is not None else "a chore"
-    at = words.clock(one.by) if one.by is not None else ""
+    at = _clock_or_day(one.by, words) if one.by is not None else ""
     return f"{name}: {words.small(chore)}, {at}."
 
 

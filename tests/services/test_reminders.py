@@ -219,6 +219,18 @@ def test_a_slot_is_told_at_its_time_with_the_line_it_leads_to() -> None:
     ]
 
 
+def test_a_slot_of_the_day_before_is_told_with_its_day() -> None:
+    """The hour alone would be taken for one that comes this evening."""
+    at = local("2026-03-12T18:54")
+    one = Reminder("k", Cause.SLOT, at, by=at)
+
+    def said(now: str) -> str:
+        return plain(notice_sentence([one], _words(local(now), house())))
+
+    assert said("2026-03-12T19:30") == "Household: a chore, 18:54."
+    assert said("2026-03-13T07:23") == "Household: a chore, yesterday at 18:54."
+
+
 def test_quiet_hours_hold_everything_back_and_end_in_one_notice() -> None:
     """Slots at 22:30 and 5 o'clock and the morning at six come together at half past six."""
     habits = Habits((time(6),) * 7, (time(22), time(6, 30)))  # type: ignore[arg-type]
