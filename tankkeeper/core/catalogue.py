@@ -70,7 +70,7 @@ class Expected:
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """A chore of the catalogue for one tank; `missing` is the gear that is not known to be there.
+    """A chore of the catalogue for one tank; `missing` is the gear for want of which it is off.
 
     `chore` is the chore as it would be kept; `is_on` says whether it is proposed at once, and
     `has_own_amount` that somebody said how much it takes.
@@ -159,6 +159,9 @@ def proposed(
         is_there = row.gear is Gear.NONE or row.gear in also or _has(tank, row.gear)
         missing = Gear.NONE if is_there else row.gear
         is_on = row.proposed and (missing in (Gear.NONE, Gear.FLOSS))
+        if is_on:
+            # It is proposed all the same, so that this is no reason where somebody leaves it out.
+            missing = Gear.NONE
         found.append(Proposal(row, chore, is_on, missing, expected, tank.stage, tank.community))
     # What a quarantine is for comes before what it has in common with other tanks.
     return tuple(sorted(found, key=lambda one: (not one.is_on, not _is_of_quarantine(one))))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
+from tankkeeper.core.chore_ends import ends_with_its_turns
 from tankkeeper.core.chores import Calendar, Chore
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.logbook import Entry, Shift
@@ -40,7 +41,8 @@ def rule_spans(chore: Chore, entries: Sequence[Entry]) -> list[RuleSpan]:
         fact = entry.fact
         if isinstance(fact, Shift) and fact.turn.chore == chore.id and fact.turn.key[:1].isdigit():
             spans = _shifted(spans, date.fromisoformat(fact.turn.key), fact.to)
-    if chore.ended_on is not None:
+    # Where it ends with its turns, one that is moved to a later day is still one of them.
+    if chore.ended_on is not None and not ends_with_its_turns(chore):
         ended = chore.ended_on.toordinal()
         spans = [span.until(ended) for span in spans]
     return spans if len(spans) == 1 else [span for span in spans if span.first <= span.last]

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 
 from tankkeeper.core.calendar_turns import calendar_turns, is_ready, lapsed_today
+from tankkeeper.core.chore_ends import ends_with_its_turns
 from tankkeeper.core.chores import Calendar, Chore, WhenWaterSays
 from tankkeeper.core.counted_turns import counted_turn
 from tankkeeper.core.logbook import Entry, Skip, Turn
@@ -64,7 +65,10 @@ def turns_of(
     moment: Moment,
     forecast: LimitForecast = NOTHING_KNOWN,
 ) -> list[OpenTurn]:
-    """Return the open turns and the next ones, whatever the rhythm; none once a chore has ended."""
+    """Return the open turns and the next ones, whatever the rhythm.
+
+    None once a chore has ended, but what stays open of one that ends with its turns.
+    """
     turns = _turns_by(chore, entries, pauses, moment, forecast)
     if not pauses:
         return turns
@@ -79,7 +83,7 @@ def _turns_by(
     forecast: LimitForecast,
 ) -> list[OpenTurn]:
     """Return the turns by the chore's rhythm, with the whole window at the day of each."""
-    if chore.has_ended(moment.day):
+    if chore.has_ended(moment.day) and not ends_with_its_turns(chore):
         return []
     if isinstance(chore.rhythm, Calendar):
         return list(calendar_turns(chore, entries, pauses, moment))

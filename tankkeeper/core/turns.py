@@ -75,6 +75,10 @@ class ChoreState:
     later: Chore | None = None
     lapsed: tuple[Turn, ...] = ()
 
+    def is_over(self, day: date) -> bool:
+        """Tell whether the chore has ended and nothing of it is left to do."""
+        return self.chore.has_ended(day) and not self.open and self.upcoming is None
+
 
 def next_turn(one: ChoreState, now: datetime) -> OpenTurn | None:
     """Return the next turn of a chore: a later hour of today, else the one to come.

@@ -53,11 +53,12 @@ def chores_part(tank_id: str | None) -> Part:
         return _chore_follows(state, draft, words, readings)
 
     def rows(state: HouseholdState, words: Words) -> Sequence[Row]:
-        own = [one for one in state.household.chores if one.tank == tank_id]
+        day = state.moment.day
+        over = {one.chore.id for one in state.chores if one.is_over(day)}
         return [
             Row(one.name, _chore_line(state, one, words), one)
-            for one in own
-            if not one.has_ended(state.moment.day)
+            for one in state.household.chores
+            if one.tank == tank_id and one.id not in over
         ]
 
     def write(desk: Desk, was: Chore | None, draft: ChoreDraft, by: str | None) -> SetDown:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
+from tankkeeper.core.chore_ends import ended
 from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.household import Household
@@ -113,9 +114,9 @@ def end_chore(desk: Desk, chore_id: str, by: str | None = None) -> SetDown:
         named = find(desk.household(reading), chore_id)
 
     def make(house: Household, moment: Moment) -> Household:
-        ended = replace(find(house, chore_id), ended_on=moment.day - timedelta(days=1))
+        over = ended(find(house, chore_id), moment.day - timedelta(days=1))
         return replace(
-            house, chores=tuple(ended if one.id == chore_id else one for one in house.chores)
+            house, chores=tuple(over if one.id == chore_id else one for one in house.chores)
         )
 
     said = Redefined(How.ENDED, Thing.CHORE, named.name, chore_id)

@@ -7,7 +7,8 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from tankkeeper.core.catalogue import Proposal, keys_there, proposed
-from tankkeeper.core.catalogue_row import Gear
+from tankkeeper.core.catalogue_row import Gear, Needs
+from tankkeeper.core.catalogue_rows import ROWS
 from tankkeeper.core.chores import Calendar, Chore
 from tankkeeper.core.communities import Community, usual_salinity
 from tankkeeper.core.days import parse_zone
@@ -123,8 +124,20 @@ def day_of(household: Household, now: datetime) -> date:
 def proposals_for(
     household: Household, on: date, *, is_quarantine: bool = False
 ) -> tuple[Proposal, ...]:
-    """Return the chores that are proposed for the tank that came last."""
-    return proposed(household.tanks[-1], household, on, is_quarantine=is_quarantine)
+    """Return the chores that are proposed for the tank that came last.
+
+    What the household was proposed with an earlier tank and does not have was declined: it is off.
+    """
+    tank = household.tanks[-1]
+    found = proposed(tank, household, on, is_quarantine=is_quarantine)
+    names = {one.name for one in household.chores if one.tank not in (None, tank.id)}
+    needs = {row.needs for row in ROWS if row.name in names}
+    if len(household.tanks) > 1:
+        needs.add(Needs.NOTHING)
+    # With a tank whose own chores need as much it was proposed, or it could have been added.
+    declined = [one for one in found if one.row.for_house and one.row.needs in needs]
+    all_told = (replace(one, is_on=False) if one in declined else one for one in found)
+    return tuple(sorted(all_told, key=lambda one: not one.is_on))
 
 
 def catalogue_of(household: Household, tank_id: str | None, on: date) -> tuple[Proposal, ...]:

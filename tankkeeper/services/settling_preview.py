@@ -63,9 +63,7 @@ def water_with(state: HouseholdState, tank: Tank) -> TankWater | UserFault:
 def stage_outlook(state: HouseholdState, tank: Tank, stage: Stage) -> StageOutlook:
     """Return what entering a stage means for the work on a tank."""
     today = state.moment.day
-    own = [
-        one for one in state.chores if one.chore.tank == tank.id and not one.chore.has_ended(today)
-    ]
+    own = [one for one in state.chores if one.chore.tank == tank.id and not one.is_over(today)]
     open_now = sum(item.is_open for one in own for item in items_of(state, one))
     rests = stage in SLEEPING_STAGES
     rested = state.pause_of(tank) is not None

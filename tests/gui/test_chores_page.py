@@ -23,6 +23,7 @@ from tankkeeper.core.household import Equipment, TopOffLimits
 from tankkeeper.core.logbook import Readings
 from tankkeeper.core.parameters import parse_reading
 from tankkeeper.core.state import upcoming_item
+from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.catalogue_form import CatalogueForm
 from tankkeeper.gui.forms.proposal_form import ProposalForm
 from tankkeeper.gui.palette import Scheme
@@ -352,6 +353,23 @@ def test_a_chore_is_ended_and_its_history_stays(live_in: LiveIn) -> None:
     assert any(turn.chore == "glass" for row in hands.log() for turn in row.entry.completes)
     hands.press("Esc", "Ctrl+Z")
     assert chore(hands, "glass").ended_on is None
+
+
+def test_a_chore_whose_last_turn_is_overdue_is_listed_and_can_be_ended(live_in: LiveIn) -> None:
+    """Its last day was yesterday, with the window of the second of its two turns."""
+    twice = Calendar("FREQ=DAILY;INTERVAL=3;COUNT=2", date(2026, 3, 7))
+    late = replace(chore_of("after", "Test twice", twice), late_days=1)
+    late = replace(late, valid_from=date(2026, 3, 7), ended_on=date(2026, 3, 11))
+    hands = live_in(small_house(chores=(late,)))
+    assert hands.row("after").item.state is State.OVERDUE
+    desk = open_chore(hands, "Test twice")
+    desk.page.buttons["remove"].setFocus()
+
+    hands.press("Space")
+
+    assert "Test twice" not in [row.name for row in desk._rows]
+    hands.press("Esc")
+    assert "after" not in {row.item.chore.id for row in hands.rows()}
 
 
 def test_a_rhythm_that_lacks_something_says_so_and_stays(live_in: LiveIn) -> None:

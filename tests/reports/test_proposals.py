@@ -34,6 +34,15 @@ def test_every_proposal_has_reason_rhythm_and_window() -> None:
             assert "min" in window_words(one)
 
 
+def test_what_somebody_switched_off_is_not_said_to_be_off_for_want_of_gear() -> None:
+    """Floss is proposed though nobody named it; a skimmer cup is off because of the skimmer."""
+    found = {one.row.key: one for one in proposed(NOOK, HOUSE, DAY)}
+    floss, cup = found["floss"], found["skimmer-cup"]
+    assert floss.is_on
+    assert proposal_reason(replace(floss, is_on=False), WORDS) == proposal_reason(floss, WORDS)
+    assert proposal_reason(cup, WORDS) == "off, because no skimmer was named"
+
+
 def test_the_climb_of_salinity_stands_in_the_households_unit() -> None:
     """From 35 on 0.5 is 0.0004 of specific gravity at 25 degrees, by the project's conversions."""
     top_off = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "top-off")

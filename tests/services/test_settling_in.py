@@ -81,6 +81,35 @@ def test_no_window_of_a_new_household_begins_before_it(tmp_path: Path) -> None:
         assert all(first_told(item, turn) >= date(2026, 3, 22) for item, turn in of_reef)
 
 
+def _on_with_another(first: Stage, left_out: set[str]) -> set[str]:
+    """Return the chores of the house that are on where they are proposed for a second tank."""
+    on = settling_in.day_of(_nook(), NOW)
+    answers = settling_in.Answers("Europe/Berlin", "Nook", BOX, Community.SOFT_CORAL, stage=first)
+    house = settling_in.household_of(answers)
+    found = settling_in.proposals_for(house, on)
+    house = settling_in.with_chores(
+        house, [one for one in found if one.is_on and one.row.key not in left_out]
+    )
+    more = settling_in.Answers("Europe/Berlin", "Reef", BOX, Community.SOFT_CORAL)
+    proposals = settling_in.proposals_for(settling_in.household_with(house, more), on)
+    assert left_out <= {one.row.key for one in proposals}
+    assert [one.is_on for one in proposals] == sorted(
+        (one.is_on for one in proposals), reverse=True
+    )
+    return {one.row.key for one in proposals if one.row.for_house and one.is_on}
+
+
+def test_what_the_house_declined_stays_off_with_the_next_tank() -> None:
+    """It is listed, below what is on, for whoever changed their mind."""
+    declined = {"rcd", "calibrate-salinity", "mix-salt-water"}
+    assert _on_with_another(Stage.RUNNING, declined) == set()
+
+
+def test_what_the_house_was_never_proposed_is_on_with_the_next_tank() -> None:
+    """A tank in its first weeks is proposed no mixing, so that nobody declined it."""
+    assert _on_with_another(Stage.CYCLING, {"rcd"}) == {"mix-salt-water"}
+
+
 def test_a_household_that_has_a_tank_is_left_alone(tmp_path: Path) -> None:
     """Neither written over by a second beginning, nor filled twice."""
     path = tmp_path / "own.tankkeeper"
