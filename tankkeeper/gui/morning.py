@@ -15,6 +15,7 @@ from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.in_hand import InHand, in_hand_of
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.motion import MotionChoice
+from tankkeeper.gui.narrowing import Narrowing
 from tankkeeper.gui.new_day import NewDay
 from tankkeeper.gui.noticing import NoticeDesk
 from tankkeeper.gui.pages.round_page import RoundPage
@@ -87,11 +88,13 @@ class Morning(QObject):
         self.foot = FootLine(frame, session, self)
         self._why = WhyDesk(frame, session, self.page, self)
         self.word_begun = WordBegun(session, self._deeds, self.find, self._on_undo_refused, self)
+        self._narrowing = Narrowing(session, self)
         self._build()
         self._connect()
 
     def _build(self) -> None:
         self._frame.add_page(ROUND, self.page)
+        self._narrowing.watch(self.page.list)
         self.word_begun.watch(self.page.list, page=self.page)
         self.page.set_metrics(self._frame.metrics)
         self._poll.setInterval(POLL_MS)
@@ -466,6 +469,7 @@ class Morning(QObject):
         calendar.page.commanded.connect(self._deeds.do)
         calendar.page.typed.connect(self._on_letter)
         self.word_begun.watch(*calendar.page.typed_on, page=calendar.page, calendar=calendar)
+        self._narrowing.watch(calendar.page.month.list)
         calendar.page.mark_clicked.connect(self._deeds.tick_row)
         calendar.shown.connect(self._deeds.settle)
         calendar.changed.connect(self._why.picked)

@@ -123,14 +123,21 @@ class Session(QObject):
 
     def set_tank(self, tank_id: str | None) -> None:
         """Narrow what is shown to one tank, or widen it to the whole house."""
-        if tank_id != self._tank_id:
+        if tank_id != self._tank_id and not self._has_left:
             self._tank_id = tank_id
-            self.refresh()
+            self._turns.begin()
+            self._worker.run(self._read, self._on_narrowed, self._on_written_broke)
 
     @property
     def tank_id(self) -> str | None:
         """The tank to which what is shown is narrowed, or None."""
         return self._tank_id
+
+    @property
+    def is_narrowing(self) -> bool:
+        """Whether a tank was chosen whose lines are not shown yet."""
+        last = self._last
+        return self.is_behind and last is not None and last.sheet.narrowed_to != self._tank_id
 
     def set_beside(self, read: Beside | None) -> None:
         """Let every reading from now on also hold what this gives, as its `beside`."""
@@ -492,6 +499,12 @@ class Session(QObject):
         """
         if not self._turns.is_behind:
             self._on_read(shown)
+
+    def _on_narrowed(self, shown: Shown) -> None:
+        """Show the lines of a tank, unless a reading follows that has them and what is written."""
+        if not self._turns.is_several:
+            self._on_read(shown)
+        self._turns.end()
 
     def _on_read(self, shown: Shown | None) -> None:
         if shown is not None:
