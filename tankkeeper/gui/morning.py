@@ -95,6 +95,7 @@ class Morning(QObject):
     def _build(self) -> None:
         self._frame.add_page(ROUND, self.page)
         self._narrowing.watch(self.page.list)
+        self._deeds.elsewhere.watch(self.page.list, self.page.list.viewport())
         self.word_begun.watch(self.page.list, page=self.page)
         self.page.set_metrics(self._frame.metrics)
         self._poll.setInterval(POLL_MS)
@@ -470,6 +471,7 @@ class Morning(QObject):
         calendar.page.typed.connect(self._on_letter)
         self.word_begun.watch(*calendar.page.typed_on, page=calendar.page, calendar=calendar)
         self._narrowing.watch(calendar.page.month.list)
+        self._deeds.elsewhere.watch(*calendar.page.touched_on)
         calendar.page.mark_clicked.connect(self._deeds.tick_row)
         calendar.shown.connect(self._deeds.settle)
         calendar.changed.connect(self._why.picked)

@@ -70,6 +70,8 @@ class Session(QObject):
         self._person_id: str | None = None
         self._done: list[Deed] = []
         self._undone: list[Deed] = []
+        # What was written here, or taken back here, however it stands by now.
+        self._own: set[str] = set()
         self._last: Shown | None = None
         # The newest reading that the worker made, which the window may not have taken yet.
         self._made: Shown | None = None
@@ -386,9 +388,15 @@ class Session(QObject):
         """Let undo take back what was done already."""
         self._done.append(deed)
         self._undone.clear()
+        self._own.update(deed.entries)
+
+    def is_own(self, entry: str) -> bool:
+        """Tell whether it is by this window that an entry stands, or stands no more."""
+        return entry in self._own
 
     def take_back(self, entries: Sequence[str], answer: Answer) -> None:
         """Take back entries by adding rows; undo takes those rows back in turn."""
+        self._own.update(entries)
         self._write(lambda: taking_back.take_back_all(self._desk, entries, self._person_id), answer)
 
     @property
@@ -626,6 +634,7 @@ class Session(QObject):
             words = entry_text(taken.target, last.sheet.words, taken.taken_back)
             deed = Deed(f"{words}.", (taken.entry.id,))
             self._undone.append(deed)
+            self._own.add(taken.target.id)
             self.did.emit(deed.undone_words)
         else:
             self.did.emit(left_alone_words(taken, self._person_id, last.sheet.words))
