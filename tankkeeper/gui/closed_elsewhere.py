@@ -52,8 +52,12 @@ class ClosedElsewhere(QObject):
     def eventFilter(self, _watched: QObject, event: QEvent) -> bool:
         """Note that a person has gone on since what is shown came."""
         if self._untouched and event.type() in _TOUCHES:
-            self._untouched.clear()
+            self.touch()
         return False
+
+    def touch(self) -> None:
+        """Take note that a person acts on what is shown now."""
+        self._untouched.clear()
 
     def look(self, rows: Sequence[ItemRow]) -> None:
         """Take note of lines as they are shown now."""

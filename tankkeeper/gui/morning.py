@@ -513,6 +513,8 @@ class Morning(QObject):
     def _on_acted(self, command: str) -> None:
         """Do what a button of the why panel says; the keys act in the list again after it."""
         found = self._why.found_row
+        # The button has said what it does.
+        self._deeds.elsewhere.touch()
         self.shown_page.take_keys()
         if self._logbook is not None and self._frame.view_id == LOGBOOK:
             self._logbook.do(command)

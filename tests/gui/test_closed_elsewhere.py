@@ -9,6 +9,7 @@ import pytest
 from tankkeeper.app.bootstrap import open_desk
 from tankkeeper.core.logbook import Revoke
 from tankkeeper.core.turns import State
+from tankkeeper.gui.shortcuts import Command
 from tankkeeper.services import moving, taking_back, ticking
 from tests.gui.calendar_hands import page_of
 from tests.gui.conftest import LiveIn
@@ -119,6 +120,21 @@ def test_a_click_on_the_mark_of_a_line_ticked_just_now_is_left_once(live_in: Liv
 
     hands.press("Space")
     assert taken_back(hands) == 1
+
+
+@pytest.mark.parametrize(("later", "taken"), [(timedelta(), 0), (LONG, 1)])
+def test_the_button_that_says_take_back_does_so_unless_it_said_tick_just_now(
+    live_in: LiveIn, later: timedelta, taken: int
+) -> None:
+    """Who reads it before the click means it."""
+    hands = live_in(person="ada")
+    tick_elsewhere(hands, "glass")
+    hands.clock.forward(later)
+
+    hands.frame.why.acted.emit(Command.TICK.value)
+    hands.settle()
+
+    assert taken_back(hands) == taken
 
 
 def test_what_this_window_ticked_is_taken_back_at_once(live_in: LiveIn) -> None:
