@@ -15,6 +15,7 @@ from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.in_hand import InHand, in_hand_of
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.motion import MotionChoice
+from tankkeeper.gui.narrowing import Narrowing
 from tankkeeper.gui.new_day import NewDay
 from tankkeeper.gui.noticing import NoticeDesk
 from tankkeeper.gui.pages.round_page import RoundPage
@@ -87,11 +88,14 @@ class Morning(QObject):
         self.foot = FootLine(frame, session, self)
         self._why = WhyDesk(frame, session, self.page, self)
         self.word_begun = WordBegun(session, self._deeds, self.find, self._on_undo_refused, self)
+        self._narrowing = Narrowing(session, self)
         self._build()
         self._connect()
 
     def _build(self) -> None:
         self._frame.add_page(ROUND, self.page)
+        self._narrowing.watch(self.page.list)
+        self._deeds.elsewhere.watch(self.page.list, self.page.list.viewport())
         self.word_begun.watch(self.page.list, page=self.page)
         self.page.set_metrics(self._frame.metrics)
         self._poll.setInterval(POLL_MS)
@@ -466,6 +470,8 @@ class Morning(QObject):
         calendar.page.commanded.connect(self._deeds.do)
         calendar.page.typed.connect(self._on_letter)
         self.word_begun.watch(*calendar.page.typed_on, page=calendar.page, calendar=calendar)
+        self._narrowing.watch(calendar.page.month.list)
+        self._deeds.elsewhere.watch(*calendar.page.touched_on)
         calendar.page.mark_clicked.connect(self._deeds.tick_row)
         calendar.shown.connect(self._deeds.settle)
         calendar.changed.connect(self._why.picked)
@@ -507,6 +513,8 @@ class Morning(QObject):
     def _on_acted(self, command: str) -> None:
         """Do what a button of the why panel says; the keys act in the list again after it."""
         found = self._why.found_row
+        # The button has said what it does.
+        self._deeds.elsewhere.touch()
         self.shown_page.take_keys()
         if self._logbook is not None and self._frame.view_id == LOGBOOK:
             self._logbook.do(command)

@@ -70,6 +70,8 @@ class Session(QObject):
         self._person_id: str | None = None
         self._done: list[Deed] = []
         self._undone: list[Deed] = []
+        # What was written here, or taken back here, however it stands by now.
+        self._own: set[str] = set()
         self._last: Shown | None = None
         # The newest reading that the worker made, which the window may not have taken yet.
         self._made: Shown | None = None
@@ -123,14 +125,21 @@ class Session(QObject):
 
     def set_tank(self, tank_id: str | None) -> None:
         """Narrow what is shown to one tank, or widen it to the whole house."""
-        if tank_id != self._tank_id:
+        if tank_id != self._tank_id and not self._has_left:
             self._tank_id = tank_id
-            self.refresh()
+            self._turns.begin()
+            self._worker.run(self._read, self._on_narrowed, self._on_written_broke)
 
     @property
     def tank_id(self) -> str | None:
         """The tank to which what is shown is narrowed, or None."""
         return self._tank_id
+
+    @property
+    def is_narrowing(self) -> bool:
+        """Whether a tank was chosen whose lines are not shown yet."""
+        last = self._last
+        return self.is_behind and last is not None and last.sheet.narrowed_to != self._tank_id
 
     def set_beside(self, read: Beside | None) -> None:
         """Let every reading from now on also hold what this gives, as its `beside`."""
@@ -379,9 +388,15 @@ class Session(QObject):
         """Let undo take back what was done already."""
         self._done.append(deed)
         self._undone.clear()
+        self._own.update(deed.entries)
+
+    def is_own(self, entry: str) -> bool:
+        """Tell whether it is by this window that an entry stands, or stands no more."""
+        return entry in self._own
 
     def take_back(self, entries: Sequence[str], answer: Answer) -> None:
         """Take back entries by adding rows; undo takes those rows back in turn."""
+        self._own.update(entries)
         self._write(lambda: taking_back.take_back_all(self._desk, entries, self._person_id), answer)
 
     @property
@@ -492,6 +507,12 @@ class Session(QObject):
         """
         if not self._turns.is_behind:
             self._on_read(shown)
+
+    def _on_narrowed(self, shown: Shown) -> None:
+        """Show the lines of a tank, unless a reading follows that has them and what is written."""
+        if not self._turns.is_several:
+            self._on_read(shown)
+        self._turns.end()
 
     def _on_read(self, shown: Shown | None) -> None:
         if shown is not None:
@@ -613,6 +634,7 @@ class Session(QObject):
             words = entry_text(taken.target, last.sheet.words, taken.taken_back)
             deed = Deed(f"{words}.", (taken.entry.id,))
             self._undone.append(deed)
+            self._own.add(taken.target.id)
             self.did.emit(deed.undone_words)
         else:
             self.did.emit(left_alone_words(taken, self._person_id, last.sheet.words))

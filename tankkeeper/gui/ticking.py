@@ -16,6 +16,7 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.turns import State
 from tankkeeper.gui.beside import WRITTEN_DOWN, stays_beside, ticked_words, ticks_beside
+from tankkeeper.gui.closed_elsewhere import ClosedElsewhere, closed_words
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.going_on import GoingOn
@@ -85,6 +86,7 @@ class TickDesk(QObject):
         self._queue = TickQueue()
         self._days_ago = 0
         self._going_on = GoingOn(lambda: self._page)
+        self.elsewhere = ClosedElsewhere(session.is_own, lambda: session.desk.clock.now(), self)
         session.behind.connect(self._on_behind)
         self._pausing = Pausing(frame, session, self)
         self._putting_off = PuttingOff(frame, session, self)
@@ -145,6 +147,7 @@ class TickDesk(QObject):
 
     def settle(self) -> None:
         """Go on to the next row that is still to do, once what was done is shown."""
+        self.elsewhere.look(self._page.rows())
         self._going_on.settle()
 
     def _on_behind(self, is_behind: bool) -> None:
@@ -155,7 +158,8 @@ class TickDesk(QObject):
     def _tick(self, rows: list[ItemRow]) -> None:
         closed = [row for row in rows if row.is_closed]
         if len(closed) == len(rows):
-            self._take_back(closed)
+            if not self._asks_before(closed):
+                self._take_back(closed)
             return
         self._tick_open(rows, 0)
 
@@ -441,6 +445,15 @@ class TickDesk(QObject):
             return False
         self._session.ask_next(form, lambda: self._ask_in(form, row, last))
         return True
+
+    def _asks_before(self, rows: list[ItemRow]) -> bool:
+        """Say who closed lines elsewhere while the keys were on them; tell whether that is so."""
+        last = self._session.last
+        self.elsewhere.look(self._page.rows())
+        asked = self.elsewhere.asks_first(rows)
+        if asked and last is not None:
+            self.told.emit(closed_words(asked, last.sheet.words, key_caption(Command.TICK)))
+        return bool(asked)
 
     def _take_back(self, rows: list[ItemRow]) -> None:
         entries = [row.item.entry.id for row in rows if row.item.entry is not None]

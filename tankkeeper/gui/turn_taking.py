@@ -44,6 +44,11 @@ class TurnTaking:
         """Whether something is being written that is not shown yet."""
         return self._unseen > 0
 
+    @property
+    def is_several(self) -> bool:
+        """Whether more than one thing is not shown yet: another reading follows."""
+        return self._unseen > 1
+
     def do(self, do: Callable[[], None], *, lasts: bool = False) -> None:
         """Do this now, or as soon as what is being written is shown; `lasts` waits for any time."""
         if self._unseen or self._wishes:

@@ -90,6 +90,12 @@ class CalendarPage(QWidget):
         month, board = self.month, self.board
         return (month.table, month.list, board.table, board.strips.table)
 
+    @property
+    def touched_on(self) -> tuple[QWidget, ...]:
+        """Where a key or a click goes to another of the lines on which the keys act."""
+        month, board = self.month, self.board
+        return (month.list, month.list.viewport(), board.table)
+
     def show_month(self, sheet: MonthSheet, day: date) -> None:
         """Show a month with the keys on a day; from the board its sheet, and no list of a day."""
         if self.is_board:

@@ -39,7 +39,7 @@ _MARK_REACH: Final = 8
 _Place = tuple[str, object]
 
 # Keys that go to a row.
-_GOING = (
+GOING = (
     Qt.Key.Key_Up,
     Qt.Key.Key_Down,
     Qt.Key.Key_Home,
@@ -302,7 +302,7 @@ class RoundList(DrawnRows, QListView):
             event.ignore()
             return
         super().keyPressEvent(event)
-        if event.key() in _GOING and is_plain(event):
+        if event.key() in GOING and is_plain(event):
             # At either end Qt leaves all that was chosen as it is.
             self.hold_one()
 
