@@ -1,12 +1,13 @@
-"""Work that another process closed under the keys: the first Space does not take it back."""
+"""Work that the first Space does not take back: closed under the keys elsewhere, or days ago."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 from PySide6.QtCore import QEvent, QObject
 
+from tankkeeper.core.logbook import Entry
 from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.models.row_words import told_rows
@@ -62,30 +63,35 @@ class ClosedElsewhere(QObject):
     def look(self, rows: Sequence[ItemRow]) -> None:
         """Take note of lines as they are shown now."""
         closed = [(_place(row), row.item.entry) for row in rows if row.is_closed]
+        # Work beside the plan closes no line.
+        still_open = {_place(row) for row in rows if not row.is_closed}
         for place, entry in closed:
             if entry is None or entry.id in self._known:
                 continue
             self._known.add(entry.id)
-            if place in self._open and not self._is_own(entry.id):
+            if place in self._open - still_open and not self._is_own(entry.id):
                 self._shown_at[entry.id] = self._now()
                 self._untouched.add(entry.id)
         self._open.difference_update(place for place, _ in closed)
-        self._open |= {_place(row) for row in rows if not row.is_closed}
+        self._open |= still_open
 
-    def asks_first(self, rows: Sequence[ItemRow]) -> list[ItemRow]:
+    def asks_first(self, rows: Sequence[ItemRow], today: date) -> list[ItemRow]:
         """Return those of some lines that a key may not have been meant to take back.
 
-        They are returned once: the next key is meant for them.
+        They are returned once: the next key is meant for them. On what was done on a day before
+        today much rests by now.
         """
         entries = [(row, row.item.entry) for row in rows]
-        found = [(row, one.id) for row, one in entries if one is not None and self._asks(one.id)]
+        found = [(row, one.id) for row, one in entries if one and self._asks(one, today)]
         self._told.update(entry for _, entry in found)
         return [row for row, _ in found]
 
-    def _asks(self, entry: str) -> bool:
-        at = self._shown_at.get(entry)
-        if at is None or entry in self._told:
+    def _asks(self, one: Entry, today: date) -> bool:
+        entry, at = one.id, self._shown_at.get(one.id)
+        if entry in self._told:
             return False
+        if at is None:
+            return one.day < today
         is_just = abs(self._now() - at) < timedelta(seconds=JUST_S)
         return is_just or entry in self._untouched
 
@@ -95,10 +101,10 @@ def _place(row: ItemRow) -> _Place:
 
 
 def closed_words(rows: Sequence[ItemRow], words: Words, key: str) -> str:
-    """Return who closed lines elsewhere, and how they are taken back all the same."""
+    """Return who closed lines and when, and how they are taken back all the same."""
     more = len(rows) - 1
     told = _closed(rows[0], words, is_alone=not more)
-    others = f" {more} more {'was' if more == 1 else 'were'} done elsewhere, too." if more else ""
+    others = f" {more} more {'was' if more == 1 else 'were'} done, too." if more else ""
     return f"{told}{others} {key} again takes {'them' if more else 'it'} back."
 
 
@@ -111,5 +117,6 @@ def _closed(row: ItemRow, words: Words, *, is_alone: bool) -> str:
     when = f"at {words.clock(entry.at)}" if is_today else words.at(entry.at)
     who = words.person(entry.by)
     if who is None:
-        return f"{capital(what)} was {verb} elsewhere {when}."
+        where = " elsewhere" if is_today else ""
+        return f"{capital(what)} was {verb}{where} {when}."
     return f"{who} {verb} {what} {when}."

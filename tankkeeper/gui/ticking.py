@@ -447,11 +447,13 @@ class TickDesk(QObject):
         return True
 
     def _asks_before(self, rows: list[ItemRow]) -> bool:
-        """Say who closed lines elsewhere while the keys were on them; tell whether that is so."""
+        """Say who closed lines elsewhere under the keys, or days ago; tell whether that is so."""
         last = self._session.last
         self.elsewhere.look(self._page.rows())
-        asked = self.elsewhere.asks_first(rows)
-        if asked and last is not None:
+        if last is None:
+            return False
+        asked = self.elsewhere.asks_first(rows, last.state.moment.day)
+        if asked:
             self.told.emit(closed_words(asked, last.sheet.words, key_caption(Command.TICK)))
         return bool(asked)
 

@@ -11,6 +11,7 @@ from tankkeeper.core.logbook import Revoke
 from tankkeeper.core.turns import State
 from tankkeeper.gui.shortcuts import Command
 from tankkeeper.services import moving, taking_back, ticking
+from tests.builders import an_entry
 from tests.gui.calendar_hands import page_of
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands
@@ -201,7 +202,7 @@ def test_several_lines_are_told_by_the_first(live_in: LiveIn) -> None:
 
     hands.press("Space")
     assert hands.told == (
-        "Bo skipped Clean the glass (Reef) at 07:04. 1 more was done elsewhere, too. "
+        "Bo skipped Clean the glass (Reef) at 07:04. 1 more was done, too. "
         "Space again takes them back."
     )
     assert not taken_back(hands)
@@ -225,3 +226,21 @@ def test_the_list_of_a_day_asks_as_the_round_does(live_in: LiveIn) -> None:
 
     hands.press("Space")
     assert taken_back(hands) == 1
+
+
+def test_what_was_done_on_a_day_before_is_not_taken_back_by_one_key(live_in: LiveIn) -> None:
+    """In the list of a day that is past: dates and litres of today rest on it."""
+    hands = live_in(entries=(an_entry(1, "2026-03-10", done="glass", tank="reef"),))
+    hands.press("Ctrl+2", "Left", "Left", "Return")
+    page = page_of(hands)
+    assert page.month.list.go_to_id(page.month.list.item_rows()[0].id)
+
+    hands.press("Space")
+    told = hands.told
+    before = len(hands.log())
+    hands.press("Space")
+
+    assert told.endswith("Space again takes it back.")
+    assert "elsewhere" not in told
+    assert before == 1
+    assert len(hands.log()) == 2
