@@ -214,12 +214,13 @@ def _salinity_now(tank: Tank, learned: Learned, gone: Estimate | None) -> Estima
     around = _around(learned, start)
     if around is None or gone is None or net is None or start is None:
         return around
-    low, value, high = (
-        risen(tank, net.value, start, litres) for litres in (gone.low, gone.value, gone.high)
-    )
+    least, most = learned.salinity_by_loss or (start, start)
+    by_loss = ((least, gone.low), (start, gone.value), (most, gone.high))
+    low, value, high = (risen(tank, net.value, full, litres) for full, litres in by_loss)
     half = around.high - start
-    spread_low = math.hypot(value - low, half)
-    spread_high = math.hypot(high - value, half)
+    # Where much was missing when water was changed, more salt went out: the ends may cross.
+    spread_low = math.hypot(value - min(low, value, high), half)
+    spread_high = math.hypot(max(low, value, high) - value, half)
     return Estimate(value, max(0.0, value - spread_low), value + spread_high)
 
 
