@@ -33,6 +33,7 @@ from tankkeeper.core.water_lost import (
     gone_since_empty,
     limit_from,
     lost_over,
+    passed_where,
     reached,
     standing_factor,
     used_since,
@@ -158,6 +159,9 @@ def _by_hand(
             limit = limit_from(log, learned, moment, allowed[0], allowed[1], standing)
     evaporated, below, is_out = _bounded(tank, learned, evaporated)
     told = _unsure_since_read(learned, moment, evaporated, 0.5 * (standing + factor))
+    salinity, highest = _salinity_now(tank, learned, told), _salinity_limit(tank, learned)
+    if limit.limit is Limit.SALINITY and highest is not None and salinity is not None:
+        limit = passed_where(salinity.low > highest, limit, moment)
     interval = None
     if allowed is not None:
         interval = whole_days(learned, allowed[0], standing)
@@ -167,8 +171,8 @@ def _by_hand(
         loss=loss,
         evaporated=evaporated,
         mm_below_mark=below,
-        salinity=_salinity_now(tank, learned, told),
-        salinity_limit=_salinity_limit(tank, learned),
+        salinity=salinity,
+        salinity_limit=highest,
         limit=limit,
         full_interval_days=interval,
         is_out=is_out,

@@ -17,10 +17,12 @@ from tankkeeper.core.logbook import Entry, Fact, Readings, ReservoirCheck, TopOf
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.tank_learning import learn
 from tankkeeper.core.tank_water import TankWater, water_now
+from tankkeeper.core.water_turns import Limit
 from tests.builders import a_box, a_moment, an_entry, day
 
 FIRST = day("2026-03-02")
 BY_HAND = a_box(target_salinity=35.0, top_off=TopOffLimits(allowed_drop_mm=15.0))
+SALT_BINDS = a_box(target_salinity=35.0, top_off=TopOffLimits(allowed_drop_mm=150.0))
 # 1.5 L a day, the last fill on day 38.
 FILLS: list[tuple[int, Fact]] = [(2 * number, TopOff(3.0)) for number in range(20)]
 
@@ -165,3 +167,23 @@ def test_a_tank_that_its_reservoir_keeps_full_loses_as_much_salt_as_at_the_mark(
     assert found.net is not None
 
     assert found.learned.salinity_at_mark == pytest.approx(35.0 - 40.0 / found.net.value, abs=1e-9)
+
+
+def test_a_limit_that_even_the_low_end_of_the_salinity_is_past_is_surely_passed() -> None:
+    """Two fills tell little of the loss, of which 2 L were made up for; but 36.2 were read since.
+
+    That is more than 35.5, and than the 0.3 that a reading may be wrong. Without it a small loss
+    since the mark would leave the tank within its limit for days.
+    """
+    rows = [*FILLS[:2], (5, TopOff(2.0, to_mark=False))]
+    now = a_moment(FIRST + timedelta(days=6)).now
+
+    for more, is_sure in (([], False), ([(6, psu(36.2))], True)):
+        found = water([*rows, *more], 6, SALT_BINDS)
+        assert found.limit.limit is Limit.SALINITY
+        assert found.salinity is not None
+        assert found.salinity_limit is not None
+        assert (found.salinity.low > found.salinity_limit) is is_sure
+        assert found.limit.is_surely_passed(now) is is_sure
+        moments = found.limit.limit_at, found.limit.likely_at, found.limit.surely_at
+        assert list(moments) == sorted(one for one in moments if one is not None)
