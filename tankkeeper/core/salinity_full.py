@@ -24,6 +24,7 @@ from tankkeeper.core.pauses import Span
 from tankkeeper.core.salinity_reach import most_lost_l
 from tankkeeper.core.seawater import fresh_density_kg_m3
 from tankkeeper.core.target_ranges import range_of, side_of
+from tankkeeper.core.units import HARD_RANGES
 from tankkeeper.core.usual_water import usual_water_c
 from tankkeeper.core.values import dataclass
 
@@ -31,6 +32,8 @@ from tankkeeper.core.values import dataclass
 Rate = Callable[[date], float]
 # By how many times the loss over so many days may depart from the usual, either way.
 Unsure = Callable[[float], float]
+# Of water that has evaporated for long more is reckoned, for which the density is not known.
+_HIGHEST = HARD_RANGES["salinity"].high
 
 
 class WhenFull(NamedTuple):
@@ -194,7 +197,8 @@ def _mixed(
             continue
         now = risen(tank, net_l, salinity, short)
         now += within / (left + within) * (fact.salinity - now)
-        salinity = now * (1.0 - _missing_share(tank, net_l, now, net_l - left - within))
+        full = now * (1.0 - _missing_share(tank, net_l, now, net_l - left - within))
+        salinity = min(_HIGHEST, full)
     return salinity
 
 
@@ -252,7 +256,8 @@ def _missing_share(tank: Tank, net_l: float, salinity: float, missing_l: float) 
     share = 0.0
     for _ in range(2):
         # The full tank is less salty and so a little lighter than by what is there.
-        mass_kg = water_mass_kg(net_l, salinity * (1.0 - share), usual_water_c(tank))
+        full = min(_HIGHEST, salinity * (1.0 - share))
+        mass_kg = water_mass_kg(net_l, full, usual_water_c(tank))
         share = min(LARGEST_SHARE_LOST, lost_kg / mass_kg)
     return share
 

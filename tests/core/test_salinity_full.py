@@ -11,6 +11,8 @@ from collections.abc import Sequence
 from datetime import timedelta
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from tankkeeper.core.household import Tank, TopOffLimits
 from tankkeeper.core.logbook import Entry, Fact, Readings, ReservoirCheck, TopOff, WaterChange
@@ -154,6 +156,26 @@ def test_of_a_reading_below_the_mark_unsure_is_only_what_went_since() -> None:
     assert now == pytest.approx(((litres - 20.0) * 36.5 + 20.0 * 34.5) / litres, abs=0.02)
     assert found.high - found.value == pytest.approx(0.3, abs=0.02)
     assert found.value - found.low == pytest.approx(0.3, abs=0.02)
+
+
+@given(
+    read_psu=st.floats(0.0, 42.0),
+    new_psu=st.floats(0.0, 42.0),
+    after=st.integers(0, 200),
+    litres=st.floats(0.1, 200.0),
+    added_l=st.none() | st.floats(0.0, 200.0),
+)
+def test_whatever_is_changed_however_late_leaves_a_salinity_that_can_be(
+    read_psu: float, new_psu: float, after: int, litres: float, added_l: float | None
+) -> None:
+    """Also where more has evaporated by then than the formulas of sea water hold for."""
+    change = WaterChange(litres, added_l, new_psu)
+    found = water([*FILLS, (38, psu(read_psu)), (38 + after, change)], 38 + after)
+
+    assert found.salinity is not None
+    assert found.learned.salinity_at_mark is not None
+    assert 0.0 <= found.learned.salinity_at_mark <= 42.0
+    assert found.salinity.low <= found.salinity.value <= found.salinity.high
 
 
 def test_a_tank_that_its_reservoir_keeps_full_loses_as_much_salt_as_at_the_mark() -> None:
