@@ -45,6 +45,7 @@ class Learned:
     """What does not change until something is logged: the filter's state and the last values.
 
     `salinity_read_at` is when the newest salinity was read, None where none tells of this water;
+    `salinity_by_loss` what it is at the mark by the least and by the most loss;
     `poured` what was reckoned each time water went in since, of one that was outside its range.
     """
 
@@ -60,6 +61,7 @@ class Learned:
     readings: tuple[tuple[ReadingValue, Entry], ...]
     first_fill: Entry | None = None
     salinity_read_at: datetime | None = None
+    salinity_by_loss: tuple[float, float] | None = None
     poured: tuple[Poured, ...] = ()
 
     @property
@@ -118,7 +120,15 @@ def learn(
     if prior is not None:
         begin = loss_filter.start(prior, factor=factor_on(factors, on))
         state, flags = loss_filter.fold_restated(begin, log.fills, restated, settings, factors)
-    at_mark, read_at = salinity_when_full(tank, net, rate_of(state, factors), entries, freezes)
+
+    def unsure(days: float) -> float:
+        """Return by how many times the loss over some days may depart from the usual."""
+        if state is None:
+            return 1.0
+        lost = loss_filter.loss_over(state, min(days, loss_filter.FARTHEST_DAYS), 1.0, settings)
+        return lost.high / lost.value if lost.value > 0.0 else 1.0
+
+    full = salinity_when_full(tank, net, rate_of(state, factors), unsure, entries, freezes)
 
     def rates(moments: Sequence[datetime]) -> Iterable[Rate | None]:
         """Return the loss a day as it was known at these moments."""
@@ -136,9 +146,10 @@ def learn(
         factors=factors,
         flags=flags,
         log=log,
-        salinity_at_mark=at_mark,
+        salinity_at_mark=full.value,
         readings=_newest_readings(entries),
-        salinity_read_at=read_at,
+        salinity_read_at=full.read_at,
+        salinity_by_loss=full.by_loss,
         poured=poured_since_read(tank, net, rates, entries, freezes),
     )
 

@@ -33,6 +33,7 @@ from tankkeeper.core.water_lost import (
     gone_since_empty,
     limit_from,
     lost_over,
+    passed_where,
     reached,
     standing_factor,
     used_since,
@@ -158,6 +159,9 @@ def _by_hand(
             limit = limit_from(log, learned, moment, allowed[0], allowed[1], standing)
     evaporated, below, is_out = _bounded(tank, learned, evaporated)
     told = _unsure_since_read(learned, moment, evaporated, 0.5 * (standing + factor))
+    salinity, highest = _salinity_now(tank, learned, told), _salinity_limit(tank, learned)
+    if limit.limit is Limit.SALINITY and highest is not None and salinity is not None:
+        limit = passed_where(salinity.low > highest, limit, moment)
     interval = None
     if allowed is not None:
         interval = whole_days(learned, allowed[0], standing)
@@ -167,8 +171,8 @@ def _by_hand(
         loss=loss,
         evaporated=evaporated,
         mm_below_mark=below,
-        salinity=_salinity_now(tank, learned, told),
-        salinity_limit=_salinity_limit(tank, learned),
+        salinity=salinity,
+        salinity_limit=highest,
         limit=limit,
         full_interval_days=interval,
         is_out=is_out,
@@ -214,12 +218,13 @@ def _salinity_now(tank: Tank, learned: Learned, gone: Estimate | None) -> Estima
     around = _around(learned, start)
     if around is None or gone is None or net is None or start is None:
         return around
-    low, value, high = (
-        risen(tank, net.value, start, litres) for litres in (gone.low, gone.value, gone.high)
-    )
+    least, most = learned.salinity_by_loss or (start, start)
+    by_loss = ((least, gone.low), (start, gone.value), (most, gone.high))
+    low, value, high = (risen(tank, net.value, full, litres) for full, litres in by_loss)
     half = around.high - start
-    spread_low = math.hypot(value - low, half)
-    spread_high = math.hypot(high - value, half)
+    # Where much was missing when water was changed, more salt went out: the ends may cross.
+    spread_low = math.hypot(value - min(low, value, high), half)
+    spread_high = math.hypot(max(low, value, high) - value, half)
     return Estimate(value, max(0.0, value - spread_low), value + spread_high)
 
 

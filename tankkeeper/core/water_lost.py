@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from tankkeeper.core import loss_filter
@@ -102,6 +103,18 @@ def limit_from(
         can_repeat_on_base=can_repeat,
         is_expected=not is_learned(learned),
     )
+
+
+def passed_where(is_sure: bool, limit: LimitForecast, moment: Moment) -> LimitForecast:
+    """Return a forecast of a limit that surely is passed by now, where something else tells so.
+
+    A reading beyond the limit leaves no doubt, however little the loss since the mark may be.
+    """
+    likely, surely = limit.likely_at, limit.surely_at
+    if not is_sure or likely is None or surely is None or surely <= moment.now:
+        return limit
+    soon = min(limit.limit_at or moment.now, moment.now)
+    return replace(limit, limit_at=soon, likely_at=min(likely, moment.now), surely_at=moment.now)
 
 
 def _since_read(

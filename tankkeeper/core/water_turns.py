@@ -50,6 +50,10 @@ class LimitForecast:
     likely_at: datetime | None = None
     surely_at: datetime | None = None
 
+    def is_surely_passed(self, now: datetime) -> bool:
+        """Tell whether the limit is passed for certain."""
+        return self.surely_at is not None and self.surely_at <= now
+
     @property
     def waits_until(self) -> date | None:
         """The last day on which it is not late; of a reservoir by a guess, the expected day.

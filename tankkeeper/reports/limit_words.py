@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from tankkeeper.core.household import Tank
 from tankkeeper.core.salinity_limit import is_high_when_full
@@ -13,7 +14,18 @@ from tankkeeper.reports.lasting_words import FAR_DAYS, time_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services.skipped_limits import LimitPassed
 
-_HIGH = "the salinity, high even when the tank is full, may"
+_HIGH = "the salinity, high even when the tank is full,"
+
+
+class _Verb(NamedTuple):
+    """The verb of what may be, of what is so, and of what is so since a moment that is known."""
+
+    maybe: str
+    sure: str
+    lasting: str
+
+
+_BE, _HAVE = _Verb("be", "is", "has been"), _Verb("have", "has", "has")
 
 
 def limit_words(
@@ -22,24 +34,26 @@ def limit_words(
     by: datetime,
     words: Words,
     *,
+    surely: datetime | None = None,
     is_high: bool = False,
     salinity: float | None = None,
 ) -> str:
-    """Return what reaches its limit by a moment, or is past it since: without a full stop.
+    """Return what may reach its limit by a moment, or may be past it since: without a full stop.
 
-    `is_high` says that the salinity leaves its range even in the full tank, `salinity` up to where
-    it may rise.
+    From the moment `surely` on it is told as what is so. `is_high` says that the salinity leaves
+    its range even in the full tank, `salinity` up to where it may rise.
     """
+    ends = by, surely
     if limit is Limit.RESERVOIR:
         low = _low(tank, words)
-        return f"the reservoir may {_when(by, words, low, low)}"
+        return f"the reservoir {_when(ends, words, f'be {low}', _BE, low)}"
     if limit is Limit.SALINITY and is_high:
-        return f"{_HIGH} {_when(by, words, 'have risen further', 'have risen further')}"
+        return f"{_HIGH} {_when(ends, words, 'have risen further', _HAVE, 'risen further')}"
     what, end = "water level" if limit is Limit.LEVEL else "salinity", "its limit"
     if limit is Limit.SALINITY and salinity is not None:
         # It need not be the end of the range that a reading is held against.
         end = f"its top-off limit of {words.salinity(salinity)}"
-    return f"the {what} may {_when(by, words, f'reach {end}', f'be past {end}')}"
+    return f"the {what} {_when(ends, words, f'reach {end}', _BE, f'past {end}')}"
 
 
 def skipped_limit_words(found: Sequence[LimitPassed], words: Words) -> str:
@@ -50,7 +64,13 @@ def skipped_limit_words(found: Sequence[LimitPassed], words: Words) -> str:
     told = []
     for one in found:
         said = limit_words(
-            one.limit, one.tank, one.by, words, is_high=one.is_high, salinity=one.salinity
+            one.limit,
+            one.tank,
+            one.by,
+            words,
+            surely=one.surely,
+            is_high=one.is_high,
+            salinity=one.salinity,
         )
         named = said[0].upper() + said[1:] if len(found) == 1 else f"{one.tank.name}: {said}"
         told.append(f"{named}.")
@@ -72,11 +92,10 @@ def limit_in_words(water: TankWater, words: Words) -> str:
     if limit.limit is Limit.SALINITY and is_high_when_full(water.tank, water.learned):
         return "passed even when full"
     soon, likely = _moment(limit.limit_at, words), _moment(limit.likely_at, words)
-    is_sure = limit.surely_at is not None and limit.surely_at <= now
     if likely in ("", soon):
         return f"passed {soon}" if limit.limit_at <= now else soon.removeprefix("in ")
     maybe = "may be passed" if limit.limit_at <= now else "may be"
-    return f"{'passed, maybe' if is_sure else maybe} {soon}, likely {likely}"
+    return f"{'passed, maybe' if limit.is_surely_passed(now) else maybe} {soon}, likely {likely}"
 
 
 def _moment(at: datetime | None, words: Words) -> str:
@@ -97,11 +116,19 @@ def _time_until(at: datetime, now: datetime) -> str:
 def _low(tank: Tank | None, words: Words) -> str:
     """Return what a reservoir comes to: nothing, or the reserve that is not counted on."""
     reserve = tank.top_off.reserve_l if tank is not None else None
-    return f"be down to its reserve of {words.litres(reserve)}" if reserve else "be empty"
+    return f"down to its reserve of {words.litres(reserve)}" if reserve else "empty"
 
 
-def _when(by: datetime, words: Words, coming: str, past: str) -> str:
-    """Return what a tank comes to by a moment, or has come to since."""
-    if by <= words.moment.now:
-        return f"{past} since {words.day_at(by, is_noun=True)}, {words.clock(by)}"
-    return f"{coming} {words.on_day_at(by)} at {words.clock(by)}"
+def _when(
+    ends: tuple[datetime, datetime | None], words: Words, coming: str, verb: _Verb, past: str
+) -> str:
+    """Return what a tank may come to by a moment, or may or surely has come to since."""
+    (by, surely), now = ends, words.moment.now
+    if by > now:
+        return f"may {coming} {words.on_day_at(by)} at {words.clock(by)}"
+    since = f"since {words.day_at(by, is_noun=True)}, {words.clock(by)}"
+    if surely is None or surely > now:
+        return f"may {verb.maybe} {past} {since}"
+    return (
+        f"{verb.lasting} {past} {since}" if by == surely else f"{verb.sure} {past}, maybe {since}"
+    )

@@ -131,9 +131,15 @@ def _sentence(one: Reminder, words: Words) -> str:
     if one.cause in (Cause.RESERVOIR, Cause.LIMIT):
         assert one.by is not None
         told = limit_words(
-            one.limit, one.tank, one.by, words, is_high=one.is_high, salinity=one.salinity_limit
+            one.limit,
+            one.tank,
+            one.by,
+            words,
+            surely=one.surely,
+            is_high=one.is_high,
+            salinity=one.salinity_limit,
         )
-        if one.is_unsure:
+        if one.is_unsure and (one.surely is None or one.surely > words.moment.now):
             told = f"{told}; the loss is not known well yet"
         is_high = one.limit is Limit.SALINITY and one.is_high
         usual = "Top off." if not is_high else _WEAKER

@@ -197,7 +197,8 @@ def _limit(item: Item, turn: OpenTurn | None, words: Words) -> str:
         return _rise(water, limit.latest_on, words)
     what, safe = _limit_words(limit.limit, water, words), words.on_day(limit.latest_on)
     if turn is not None and is_past_before_rest(item, turn, words):
-        return f"{what} may be passed until the rest is in."
+        is_ = "is" if limit.is_surely_passed(words.moment.now) else "may be"
+        return f"{what} {is_} passed until the rest is in."
     is_ = "was" if limit.latest_on < words.today else "is"
     if limit.median_on is None or limit.median_on == limit.latest_on:
         return f"{what} binds first: the last surely safe round {is_} {safe}."

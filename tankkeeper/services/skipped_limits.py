@@ -17,8 +17,8 @@ from tankkeeper.core.water_turns import Limit
 class LimitPassed:
     """A limit of a tank that is reached at a moment, before its next filling.
 
-    `is_high` says that the salinity leaves its range even in the full tank, `salinity` up to where
-    it may rise.
+    By `surely` it is past for certain. `is_high` says that the salinity leaves its range even in
+    the full tank, `salinity` up to where it may rise.
     """
 
     tank: Tank
@@ -26,6 +26,7 @@ class LimitPassed:
     by: datetime
     is_high: bool = False
     salinity: float | None = None
+    surely: datetime | None = None
 
 
 def limits_passed(state: HouseholdState, entries: Iterable[Entry]) -> list[LimitPassed]:
@@ -47,6 +48,11 @@ def limits_passed(state: HouseholdState, entries: Iterable[Entry]) -> list[Limit
             continue
         is_high = is_high_when_full(water.tank, water.learned)
         found[water.tank.id] = LimitPassed(
-            water.tank, limit.limit, limit.limit_at, is_high, water.salinity_limit
+            water.tank,
+            limit.limit,
+            limit.limit_at,
+            is_high,
+            water.salinity_limit,
+            limit.surely_at,
         )
     return list(found.values())

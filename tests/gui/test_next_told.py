@@ -136,7 +136,7 @@ def test_a_skipped_top_off_tells_what_the_water_comes_to(live_in: LiveIn) -> Non
     hands.press("S")
 
     assert plain(hands.told).startswith(
-        "Skipped Top off (Reef). The salinity may be past its top-off limit of 35.5 PSU since "
+        "Skipped Top off (Reef). The salinity is past its top-off limit of 35.5 PSU, maybe since "
     )
 
 

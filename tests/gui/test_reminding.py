@@ -424,7 +424,7 @@ def test_a_caution_that_was_closed_stands_again_on_the_next_day_as_after_a_new_s
     one.hands.settle()
 
     first, second = plain(one.reminder).split("\n")
-    assert first.startswith("Nook: the reservoir may be empty since Thu 12, 14:24")
+    assert first.startswith("Nook: the reservoir is empty, maybe since Thu 12, 14:24")
     assert second.startswith("Today: ")
     one.hands.press("Ctrl+G")
     assert one.hands.current() == "fill"
@@ -446,7 +446,7 @@ def test_a_fill_of_yesterday_that_is_taken_back_leaves_the_warning_that_stood(
     first.hands.close()
     second = remind(is_there=True, told=first.told, now=local("2026-03-12T09:20"))
     stood = second.reminder
-    assert stood.startswith("Nook: the water level may be past its limit since")
+    assert stood.startswith("Nook: the water level is past its limit, maybe since")
 
     second.hands.go_to("fill")
     second.hands.press("Y")
@@ -454,7 +454,7 @@ def test_a_fill_of_yesterday_that_is_taken_back_leaves_the_warning_that_stood(
     told_of_fill = second.reminder
     second.hands.press("Ctrl+Z")
 
-    assert told_of_fill.startswith("Nook: the water level may be past its limit since yesterday")
+    assert told_of_fill.startswith("Nook: the water level is past its limit, maybe since yesterday")
     assert told_of_fill != stood == second.reminder
     second.hands.close()
     third = remind(is_there=True, told=second.told, now=local("2026-03-12T09:30"))
@@ -477,14 +477,14 @@ def test_of_what_a_start_brings_up_what_harms_stands_first(remind: Remind) -> No
     filled = an_entry(1, "2026-03-01", done="fill", tank="nook", fact=TopOff(1.0))
     first = remind(house, entries=(filled,), is_seen=True)
     level = first.reminder
-    assert level.startswith("Nook: the water level may be past its limit")
+    assert level.startswith("Nook: the water level is past its limit")
     first.hands.close()
 
     second = remind(is_there=True, told=first.told, is_seen=True, now=local("2026-03-13T08:00"))
 
     lines = second.reminder.split("\n")
     assert [line.split(",")[0] for line in lines[1:]] == ["Nook: feed"]
-    assert lines[0].startswith("Nook: the water level may be past its limit")
+    assert lines[0].startswith("Nook: the water level is past its limit")
     second.passes(timedelta(hours=1))
     assert [line.rpartition(", ")[2] for line in second.reminder.split("\n")] == [
         "09:00.", lines[0].rpartition(", ")[2], "07:00.",

@@ -11,7 +11,8 @@ from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.household import TopOffLimits
 from tankkeeper.core.logbook import ReservoirCheck
 from tankkeeper.core.state import Item
-from tankkeeper.reports.limit_words import limit_in_words
+from tankkeeper.core.water_turns import Limit
+from tankkeeper.reports.limit_words import limit_in_words, limit_words
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.numbers_used import numbers_used
 from tankkeeper.reports.words import Words
@@ -91,3 +92,36 @@ def test_a_limit_that_surely_is_passed_still_tells_since_when_it_may_be(
     limit = replace(row.limit, limit_at=soon, likely_at=likely, surely_at=surely)
 
     assert plain(limit_in_words(replace(row.water, limit=limit), words)) == told
+
+
+@pytest.mark.parametrize(
+    ("limit", "surely", "told"),
+    [
+        (Limit.SALINITY, 3, "the salinity may be past its top-off limit of 35.5 PSU since {}"),
+        (Limit.SALINITY, -3, "the salinity is past its top-off limit of 35.5 PSU, maybe since {}"),
+        (Limit.SALINITY, -9, "the salinity has been past its top-off limit of 35.5 PSU since {}"),
+        (Limit.LEVEL, -3, "the water level is past its limit, maybe since {}"),
+        (Limit.RESERVOIR, 3, "the reservoir may be empty since {}"),
+        (Limit.RESERVOIR, -3, "the reservoir is empty, maybe since {}"),
+        (Limit.RESERVOIR, -9, "the reservoir has been empty since {}"),
+    ],
+)
+def test_the_caution_tells_as_so_what_surely_is_so(limit: Limit, surely: int, told: str) -> None:
+    """Nine hours ago it may have been reached; `surely` are the hours until it is for certain."""
+    _, words = _reservoir(25.0, "2026-03-11")
+    now = words.moment.now
+    by, sure = now - timedelta(hours=9), now + timedelta(hours=surely)
+
+    said = limit_words(limit, a_box(), by, words, surely=sure, salinity=35.5)
+
+    assert plain(said) == told.format("yesterday, 22:04")
+
+
+def test_what_is_still_to_come_is_told_alike_however_sure_it_is() -> None:
+    """In three hours it may be so, also where it then is for certain."""
+    _, words = _reservoir(25.0, "2026-03-11")
+    by = words.moment.now + timedelta(hours=3)
+
+    said = limit_words(Limit.LEVEL, a_box(), by, words, surely=by)
+
+    assert plain(said) == "the water level may reach its limit today at 10:04"

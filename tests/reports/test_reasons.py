@@ -787,6 +787,16 @@ def test_the_rest_of_a_part_stands_today_and_names_no_safe_round_gone_by() -> No
     assert not {"Last safe round", "Last likely safe round"} & set(figures(row, words))
 
 
+def test_a_limit_that_surely_is_passed_is_not_told_as_one_that_may_be() -> None:
+    """By the least loss, too, 6 mm of a tank of 2400 cm2 are gone within a week of 1.5 L a day."""
+    tank = nook(allowed_drop_mm=6.0, allowed_salinity_rise=5.0)
+    part = an_entry(50, "2026-03-11", TopOff(0.1, to_mark=False), tank="nook", done="it")
+
+    text = said(top_off(), [*fills("2026-03-01"), part], tanks=(tank,))
+
+    assert "The allowed drop of 6 mm is passed until the rest is in. Partly done: 0.1" in text
+
+
 def test_what_was_missing_when_a_part_went_in_does_not_grow_afterwards() -> None:
     """The rest was due the day after the part, and the total is that of the part's own moment."""
     part = an_entry(50, "2026-03-09", TopOff(1.0, to_mark=False), tank="nook", done="it")

@@ -1029,7 +1029,7 @@ def test_of_several_tanks_that_lack_water_the_one_harmed_first_is_told_first() -
 
     assert [each.tank.name for each in tell if each.tank] == ["Bay", "Nook", "Den", "Pond"]
     sentence = notice_sentence(tell, _words(now, home))
-    assert sentence.startswith("Bay: the reservoir may be empty since ")
+    assert sentence.startswith("Bay: the reservoir is empty, maybe since ")
     assert sentence.endswith("Also Pond: the reservoir.")
     # Also where the others were told later.
     earlier = {each.key: now - timedelta(days=1 if each is tell[0] else 0) for each in tell}
@@ -1249,10 +1249,10 @@ def test_beside_a_salinity_read_too_high_nothing_is_said_of_one_that_may_be(
 @pytest.mark.parametrize(
     ("read", "told"),
     [
-        (35.0, "the salinity may be past its top-off limit of 35.5 PSU since {}. Top off."),
+        (35.0, "the salinity is past its top-off limit of 35.5 PSU, maybe since {}. Top off."),
         (
             36.4,
-            "the salinity, high even when the tank is full, may have risen further since {}. "
+            "the salinity, high even when the tank is full, has risen further, maybe since {}. "
             "Top off; a change with weaker salt water lowers it.",
         ),
     ],
