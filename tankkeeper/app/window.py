@@ -160,11 +160,15 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
     window.begun.connect(looking.complete)
     previous, sys.excepthook = sys.excepthook, _Unforeseen(window).tell
     reporter = _StartReport(window) if reports_start else None
-    window.shell.closing.connect(
-        lambda: memory.keep_left(
-            left_of(window.shell, looking.percent, looking.choice, looking.contrast)
-        )
-    )
+
+    def keep_left() -> None:
+        look = looking.percent, looking.choice, looking.contrast
+        memory.keep_left(left_of(window.shell, *look))
+
+    # What is chosen is kept at once: a machine that goes out closes no window.
+    for chosen in (window.scheme_toggled, window.contrast_toggled, window.type_scaled):
+        chosen.connect(lambda *_: keep_left())
+    window.shell.closing.connect(keep_left)
     put_back(window.shell, was, app)
     _once(window, lambda: settle(window.shell, was, app))
     if wanted.is_at_login:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from datetime import date
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QTimer
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.gui.backing_up import BackingUp
@@ -49,7 +49,12 @@ LOGBOOK = "logbook"
 
 
 class Morning(QObject):
-    """Binds the frame, the page of the round and the session."""
+    """Binds the frame, the page of the round and the session.
+
+    `looked` tells that it has looked, every two seconds, whether something is to be done by now.
+    """
+
+    looked = Signal()
 
     def __init__(
         self,
@@ -560,3 +565,4 @@ class Morning(QObject):
         self._backups.look()
         self._new_day.look()
         self.top_line.show_now()
+        self.looked.emit()

@@ -101,6 +101,8 @@ class Window(QObject):
         self._beginning: Beginning | None = None
         self._waking: Waking | None = None
         self._standing: Standing | None = None
+        # What was told last of what is open.
+        self._kept: tuple[str, Standing] | None = None
         self._told = ""
         self._alarm_soon = QTimer(self)
         self._alarm_soon.setSingleShot(True)
@@ -245,6 +247,7 @@ class Window(QObject):
         self._morning = Morning(frame, self._session, self._motion(), self, on_board=on_board)
         self._morning.backup_means = self.doors.backups
         self._morning.top_line.person_chosen.connect(lambda: self._tell_standing(self.stands))
+        self._morning.looked.connect(self._keep_standing)
         self._morning.begin(opened.person)
 
     def _on_shown(self) -> None:
@@ -353,18 +356,29 @@ class Window(QObject):
             self._session.deleteLater()
             self._session = None
 
-    def _tell_standing(self, told: SignalInstance) -> None:
+    def _stands_now(self) -> tuple[str, Standing] | None:
+        """Return where the household lies and what is open of it, None before it is shown."""
         session, frame, morning = self._session, self._frame, self._morning
-        if session is None or frame is None or morning is None:
-            return
-        if session.last is not None:
-            from tankkeeper.gui.openings import Standing
+        if session is None or frame is None or morning is None or session.last is None:
+            return None
+        from tankkeeper.gui.openings import Standing
 
-            name = session.last.state.household.name
-            standing = Standing(
-                frame.view_id, session.tank_id, session.person_id, name, morning.on_board
-            )
-            told.emit(session.last.where, standing)
+        name = session.last.state.household.name
+        on_board = morning.on_board
+        standing = Standing(frame.view_id, session.tank_id, session.person_id, name, on_board)
+        return session.last.where, standing
+
+    def _tell_standing(self, told: SignalInstance) -> None:
+        now = self._stands_now()
+        if now is not None:
+            told.emit(*now)
+
+    def _keep_standing(self) -> None:
+        """Tell what is open once it changed: also a window that is ended by force opens there."""
+        now = self._stands_now()
+        if now is not None and now != self._kept:
+            self._kept = now
+            self.stands.emit(*now)
 
     def _holds(self, *going_on: Any, goes_to_begun: bool = False) -> bool:
         """Tell whether the window stays, since something typed would be lost."""

@@ -284,3 +284,17 @@ def test_what_another_process_writes_is_shown_without_losing_place_or_typing(
     assert hands.selected() == ["fill"]
     hands.press("Return")
     assert hands.state("fill") is State.DONE
+
+
+def test_a_window_that_is_ended_by_force_was_kept_as_it_stood(live_in: LiveIn) -> None:
+    """The view and the board are told at the next look, once each, and not only at the end."""
+    hands = live_in()
+    told: list[Standing] = []
+    hands.window.stands.connect(lambda _where, standing: told.append(standing))
+    hands.press("Ctrl+2", "B")
+    assert hands.window.morning is not None
+
+    for _ in range(3):
+        hands.window.morning._poll.timeout.emit()
+
+    assert [(one.view, one.on_board) for one in told] == [("calendar", True)]
