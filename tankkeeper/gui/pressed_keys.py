@@ -15,11 +15,12 @@ _MODIFIERS = (Qt.Key.Key_Shift, Qt.Key.Key_Control, Qt.Key.Key_Alt, Qt.Key.Key_M
 
 @dataclass(frozen=True, slots=True)
 class Pressed:
-    """A key as it was pressed."""
+    """A key as it was pressed, and at which moment of the desktop, 0 where that is not known."""
 
     key: int
     modifiers: Qt.KeyboardModifier
     text: str
+    stamp: int = 0
 
     @property
     def sequence(self) -> QKeySequence:
@@ -35,7 +36,7 @@ def pressed_by(event: QKeyEvent) -> Pressed | None:
     is_pressed = event.type() == QEvent.Type.KeyPress and not event.isAutoRepeat()
     if not is_pressed or is_modifier(event):
         return None
-    return Pressed(event.key(), event.modifiers(), event.text())
+    return Pressed(event.key(), event.modifiers(), event.text(), event.timestamp())
 
 
 def is_modifier(event: QKeyEvent) -> bool:
@@ -64,9 +65,18 @@ def give(one: Pressed, focus: QWidget) -> None:
     holds this one as well.
     """
     # Each key may hand the keys on to another field.
-    to = QApplication.focusWidget() or focus
+    to = QApplication.focusWidget() or _under(focus)
     for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
-        QApplication.sendEvent(to, QKeyEvent(kind, one.key, one.modifiers, one.text))
+        event = QKeyEvent(kind, one.key, one.modifiers, one.text)
+        event.setTimestamp(one.stamp)
+        QApplication.sendEvent(to, event)
+
+
+def _under(focus: QWidget) -> QWidget:
+    """Return what has the keys in the window under a form that was left, else in the form."""
+    parent = None if focus.isVisible() else focus.window().parentWidget()
+    beneath = None if parent is None else parent.window().focusWidget()
+    return focus if beneath is None else beneath
 
 
 def the_app() -> QApplication:

@@ -30,10 +30,11 @@ WORD_S: Final = 1.0
 WORD_OF_KEYS_S: Final = 0.35
 
 _CALENDAR_STAYS: Final = "the calendar stays where it was"
-# The commands of a letter that open no form, and what is told once theirs is taken back. A form
-# that is always opened by its letter gets what is typed.
+# The commands of a letter, and what is told once theirs is taken back. That of a note is none:
+# its form gets what is typed.
 _TAKEN_BACK: Final = {
     Command.SKIP: "nothing was skipped",
+    Command.PUT_OFF: "nothing was put off",
     # It opens a form only where a line asks something.
     Command.TICK_YESTERDAY: "nothing was ticked",
     # It opens a form only where there were days off.
@@ -147,7 +148,7 @@ class WordBegun(QObject):
         if self._word:
             return True
         self._forget()
-        if row is not None and row.command in _TAKEN_BACK and not _is_carrying(lines):
+        if row is not None and row.command in _TAKEN_BACK and not _carries(lines, row.command):
             rows = lines.page.selected()
             self._first = _First(
                 letter,
@@ -166,7 +167,9 @@ class WordBegun(QObject):
         first = self._first
         if first is None or not letter.isalpha() or letter.lower() == first.letter.lower():
             return ""
-        limit = WORD_OF_KEYS_S if is_key_too else WORD_S
+        # In the list of days that P opens a letter may go to one.
+        is_short = is_key_too or first.command is Command.PUT_OFF
+        limit = WORD_OF_KEYS_S if is_short else WORD_S
         # Nothing else was done since, be it by the mouse.
         is_behind = self._session.key_count - first.keys <= 1
         return first.letter + letter if is_behind and 0 <= at_s - first.at_s <= limit else ""
@@ -243,6 +246,9 @@ class WordBegun(QObject):
             self._beside = None
 
 
-def _is_carrying(lines: _Lines) -> bool:
-    """Tell whether a turn is carried to another day, which no letter may let go for nothing."""
-    return lines.calendar is not None and lines.calendar.page.is_carrying
+def _carries(lines: _Lines, command: Command) -> bool:
+    """Tell whether a turn is carried to another day, or will be, which no letter lets go."""
+    if lines.calendar is None:
+        return False
+    page = lines.calendar.page
+    return page.is_carrying or (page.is_board and command is Command.PUT_OFF)

@@ -591,3 +591,25 @@ def test_a_form_opened_from_the_board_is_left_for_the_word(live_in: LiveIn) -> N
     assert _facts(hands) == []
     hands.press("Esc")
     assert [one.id for one in page.selected()] == [cell.row.id]
+
+
+@pytest.mark.parametrize("is_settled", [False, True])
+def test_a_word_that_begins_with_p_is_found_and_nothing_is_put_off(
+    live_in: LiveIn, is_settled: bool
+) -> None:
+    """The list of days that P opens would swallow the rest, and Return put the line off."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+
+    (fingers.write if is_settled else fingers.type)("pebble")
+    # Keys that the form gets late were pressed when they were pressed.
+    fingers._after_s = QUICK
+    hands.settle()
+    fingers._after_s = None
+
+    assert not hands.has_form()
+    assert _found(hands) == "pebble"
+    hands.press("Esc")
+    assert hands.current() == "wipe"
+    assert hands.log() == []
