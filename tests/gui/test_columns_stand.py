@@ -78,14 +78,20 @@ def test_another_width_has_its_own_columns(live_in: LiveIn) -> None:
     assert edges(hands.list.columns)[0] == pytest.approx(wide[0], abs=400)
 
 
-def test_no_row_changes_its_height_by_a_tick(live_in: LiveIn) -> None:
-    """The longest state goes with it, and its room would do for one line; the rows stand still."""
+def in_two_lines(live_in: LiveIn) -> Hands:
+    """Return a window that is just so narrow that its longest state takes a second line."""
     hands = live_in(small_house())
     for width in range(1270, hands.window.shell.minimumWidth(), -10):
         hands.window.shell.resize(width, 800)
         hands.settle()
         if hands.list.columns.has_two_lines:
             break
+    return hands
+
+
+def test_no_row_changes_its_height_by_a_tick(live_in: LiveIn) -> None:
+    """The longest state goes with it, and its room would do for one line; the rows stand still."""
+    hands = in_two_lines(live_in)
     assert hands.list.columns.has_two_lines
     before = hands.area("wipe").top(), hands.area("wipe").height()
     hands.go_to("look")
@@ -106,12 +112,7 @@ def test_no_row_changes_its_height_by_a_tick(live_in: LiveIn) -> None:
 
 def test_on_a_new_day_the_rows_have_one_line_again(live_in: LiveIn) -> None:
     """What was long on the day before is done, and nobody sees the rows move over night."""
-    hands = live_in(small_house())
-    for width in range(1270, hands.window.shell.minimumWidth(), -10):
-        hands.window.shell.resize(width, 800)
-        hands.settle()
-        if hands.list.columns.has_two_lines:
-            break
+    hands = in_two_lines(live_in)
     hands.go_to("look")
     hands.press("Space")
     assert hands.list.columns.has_two_lines
