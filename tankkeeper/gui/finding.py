@@ -53,6 +53,15 @@ class FindPage(Protocol):
         """Whether something is carried to another day, which Escape lets go first."""
 
 
+def index_of(shown: Shown, page: FindPage, tank_id: str | None) -> FindIndex:
+    """Return what can be found in a page by now; `tank_id` is the one it is narrowed to."""
+    # Loaded late: the round stands without it.
+    from tankkeeper.gui.forms.day_fields import local_style
+
+    style, words = local_style(), shown.sheet.words
+    return FindIndex(shown.state, words, page.rows(), page.place, style, tank_id)
+
+
 class FindDesk(QObject):
     """Finds in a page; `changed` tells that the why panel has something else to tell.
 
@@ -187,12 +196,7 @@ class FindDesk(QObject):
         self._index = None
 
     def _index_of(self, shown: Shown) -> FindIndex:
-        page = self._page
-        # Loaded late: the round stands without it.
-        from tankkeeper.gui.forms.day_fields import local_style
-
-        style, tank = local_style(), self._session.tank_id
-        return FindIndex(shown.state, shown.sheet.words, page.rows(), page.place, style, tank)
+        return index_of(shown, self._page, self._session.tank_id)
 
     # Typing
 

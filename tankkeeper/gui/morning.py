@@ -93,6 +93,7 @@ class Morning(QObject):
         self.foot = FootLine(frame, session, self)
         self._why = WhyDesk(frame, session, self.page, self)
         self.word_begun = WordBegun(session, self._deeds, self.find, self._on_undo_refused, self)
+        self.notices.form_stands.connect(self.word_begun.take_form)
         self._narrowing = Narrowing(session, self)
         self._build()
         self._connect()

@@ -39,10 +39,11 @@ _OF_ABSENCE = (Command.MEANWHILE, Command.CLOSE_NOTICE)
 class NoticeDesk(QObject):
     """Shows one notice above the page that is shown, and writes down what was done in days off.
 
-    `told` tells in one sentence that there were none.
+    `told` tells in one sentence that there were none, `form_stands` a form that a key has opened.
     """
 
     told = Signal(str)
+    form_stands = Signal(object)
 
     def __init__(self, frame: Frame, session: Session, page: RoundPage, parent: QObject) -> None:
         super().__init__(parent)
@@ -213,6 +214,7 @@ class NoticeDesk(QObject):
         form.finished.connect(self._on_finished)
         self._form = form
         form.open()
+        self.form_stands.emit(form)
 
     def _on_told(self, ticks: tuple[Tick, ...]) -> None:
         """Keep all of it as one deed; undo takes it back as one."""

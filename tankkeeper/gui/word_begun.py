@@ -30,8 +30,7 @@ WORD_S: Final = 1.0
 WORD_OF_KEYS_S: Final = 0.35
 
 _CALENDAR_STAYS: Final = "the calendar stays where it was"
-# The commands of a letter, and what is told once theirs is taken back. That of a note is none:
-# its form gets what is typed.
+# The commands of a letter, and what is told once theirs is taken back.
 _TAKEN_BACK: Final = {
     Command.SKIP: "nothing was skipped",
     Command.PUT_OFF: "nothing was put off",
@@ -39,6 +38,8 @@ _TAKEN_BACK: Final = {
     Command.TICK_YESTERDAY: "nothing was ticked",
     # It opens a form only where there were days off.
     Command.MEANWHILE: "nothing was told",
+    # A note may be typed at once: only what begins a word of something that is here is none.
+    Command.NOTE: "no note was written",
     Command.MONTH: _CALENDAR_STAYS,
     Command.BOARD: _CALENDAR_STAYS,
     Command.NEXT_OVERDUE: _CALENDAR_STAYS,
@@ -109,7 +110,7 @@ class WordBegun(QObject):
         self._beside: QObject | None = None
         # The form that the first letter opened, while the second may come there.
         self._form: QDialog | None = None
-        deeds.form_stands.connect(self._on_form)
+        deeds.form_stands.connect(self.take_form)
 
     def watch(self, *parts: QObject, page: WorkPage, calendar: CalendarDesk | None = None) -> None:
         """Look at the letters that are typed on these parts of a page."""
@@ -167,14 +168,28 @@ class WordBegun(QObject):
         first = self._first
         if first is None or not letter.isalpha() or letter.lower() == first.letter.lower():
             return ""
-        # In the list of days that P opens a letter may go to one.
-        is_short = is_key_too or first.command is Command.PUT_OFF
+        # In the list of days that P opens a letter may go to one, and a note is made of letters.
+        is_short = is_key_too or first.command in (Command.PUT_OFF, Command.NOTE)
         limit = WORD_OF_KEYS_S if is_short else WORD_S
         # Nothing else was done since, be it by the mouse.
         is_behind = self._session.key_count - first.keys <= 1
-        return first.letter + letter if is_behind and 0 <= at_s - first.at_s <= limit else ""
+        word = first.letter + letter
+        if not is_behind or not 0 <= at_s - first.at_s <= limit:
+            return ""
+        is_none = first.command is Command.NOTE and not self._is_known(word, first.lines)
+        return "" if is_none else word
 
-    def _on_form(self, form: object) -> None:
+    def _is_known(self, word: str, lines: _Lines) -> bool:
+        """Tell whether something that can be found has a word which begins so."""
+        # Loaded late: the round stands without it.
+        from tankkeeper.gui.finding import FindPage, index_of
+
+        page, last = lines.page, self._session.last
+        if last is None or not isinstance(page, FindPage):
+            return False
+        return index_of(last, page, self._session.tank_id).has_word(word)
+
+    def take_form(self, form: object) -> None:
         """Look at the first key that comes to a form which the first letter opened."""
         first = self._first
         if first is not None and isinstance(form, QDialog):

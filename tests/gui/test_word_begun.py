@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, time
 
 import pytest
 from PySide6.QtCore import QEvent, QPoint, Qt
@@ -12,7 +12,9 @@ from PySide6.QtWidgets import QApplication
 
 from tankkeeper.core.logbook import Revoke, Skip
 from tankkeeper.core.turns import State
+from tankkeeper.gui.forms.away_form import AwayForm
 from tankkeeper.gui.word_begun import WORD_OF_KEYS_S, WORD_S, WordBegun, pressed_at
+from tests.builders import an_entry
 from tests.gui.calendar_hands import month_of, page_of
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, chore, small_house
@@ -39,12 +41,16 @@ class Fingers:
         word_begun: WordBegun = hands.window.morning.word_begun
         word_begun.pressed_at = self._pressed_at
 
-    def _pressed_at(self, _event: QKeyEvent) -> float:
+    def _pressed_at(self, event: QKeyEvent) -> float:
         pause_s = 60.0
-        now_s = self._at_s + (pause_s if self._after_s is None else self._after_s)
+        if self._after_s is not None:
+            # A press is asked about more than once, be it by Qt or by the form it comes to.
+            if event.type() == QEvent.Type.ShortcutOverride:
+                self._at_s += self._after_s
+            return self._at_s
         # After another key one looks before one types.
-        self._at_s = now_s + (pause_s if self._after_s is None else 0.0)
-        return now_s
+        self._at_s += 2 * pause_s
+        return self._at_s - pause_s
 
     def type(self, text: str, after_s: float = QUICK) -> None:
         """Type letters one behind the other, and wait for nothing."""
@@ -613,3 +619,88 @@ def test_a_word_that_begins_with_p_is_found_and_nothing_is_put_off(
     hands.press("Esc")
     assert hands.current() == "wipe"
     assert hands.log() == []
+
+
+@pytest.mark.parametrize("is_settled", [False, True])
+def test_a_word_that_begins_with_n_is_found_where_there_is_one(
+    live_in: LiveIn, is_settled: bool
+) -> None:
+    """Nothing of it gets into the note, and no note is written."""
+    hands = live_in(small_house(chores=(*small_house().chores, chore("no3", "Nitrate", 12))))
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+
+    (fingers.write if is_settled else fingers.type)("nitrate")
+    fingers._after_s = QUICK
+    hands.settle()
+    fingers._after_s = None
+
+    assert not hands.has_form()
+    assert _found(hands) == "nitrate"
+    assert hands.current() == "no3"
+    assert hands.told == "\u201cn\u201d began a word to find: no note was written."
+    hands.press("Esc")
+    assert hands.current() == "wipe"
+    assert hands.log() == []
+    hands.press("N")
+    assert hands.form().text.toPlainText() == ""  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize(("second", "after_s"), [("w", QUICK), ("i", HESITANT)])
+def test_a_note_that_is_typed_at_once_stays_one(
+    live_in: LiveIn, second: str, after_s: float
+) -> None:
+    """No word begins with both letters here, or the second one came as a note is begun."""
+    hands = live_in(small_house(chores=(*small_house().chores, chore("no3", "Nitrate", 12))))
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+
+    fingers.write("n")
+    fingers.write(second, after_s)
+    fingers.write("hite spots")
+
+    assert hands.form().text.toPlainText() == f"{second}hite spots"  # type: ignore[attr-defined]
+    assert _found(hands) is None
+
+
+def test_a_word_that_begins_with_n_is_found_in_the_calendar(live_in: LiveIn) -> None:
+    """In the list of a day, whose line would get the note."""
+    hands, fingers = _in_calendar(live_in)
+    month_of(hands).go_to(NINETEENTH)
+    hands.press("Return")
+    row = next(one for one in page_of(hands).rows() if one.item.chore.id == "look")
+    assert page_of(hands).show_row(row.id)
+
+    fingers.write("nook")
+
+    assert not hands.has_form()
+    assert _found(hands) == "nook"
+    assert page_of(hands).day_listed == NINETEENTH
+    hands.press("Esc")
+    assert [one.id for one in page_of(hands).selected()] == [row.id]
+
+
+@pytest.mark.parametrize("is_settled", [False, True])
+@pytest.mark.parametrize("key", ["Ctrl+1", "Ctrl+2"])
+def test_a_word_that_begins_with_w_is_found_behind_days_off(
+    live_in: LiveIn, key: str, is_settled: bool
+) -> None:
+    """The form that asks what was done meanwhile is left, and is there when it is wanted."""
+    before = an_entry(1, "2026-03-08", done="glass", at=time(19, 30))
+    hands = live_in(entries=(before,))
+    fingers = Fingers(hands)
+    hands.press(key)
+
+    (fingers.write if is_settled else fingers.type)("water")
+    fingers._after_s = QUICK
+    hands.settle()
+    fingers._after_s = None
+
+    assert not hands.has_form()
+    assert _found(hands) == "water"
+    assert hands.told == "\u201cw\u201d began a word to find: nothing was told."
+    hands.press("Esc", "W")
+    assert isinstance(hands.form(), AwayForm)
+    fingers.write("a", LATE)
+    assert isinstance(hands.form(), AwayForm)
+    assert len(hands.log()) == 1

@@ -118,9 +118,8 @@ class FindIndex:
         tokens = folded(query[:LONGEST_QUERY]).split()
         if not tokens:
             return Found()
-        texts = [*self._row_texts, *(text for _, text in (*self._tank_texts, *self._chores))]
         # What only holds the letters is meant where no word begins with them.
-        fits = begins if any(begins(tokens, text) for text in texts) else matches
+        fits = begins if self._has_word(tokens) else matches
         rows = tuple(
             row.id
             for row, text in zip(self._rows, self._row_texts, strict=True)
@@ -142,6 +141,16 @@ class FindIndex:
             _sentence(query, counts, self._place),
             frozenset(found | {one.chore.id for one in chores}),
         )
+
+    def has_word(self, begun: str) -> bool:
+        """Tell whether a word of what can be found begins as it was typed, or a day is meant."""
+        tokens = folded(begun[:LONGEST_QUERY]).split()
+        days = days_meant(tokens, self._style, self._words.today)
+        return bool(tokens) and (bool(days) or self._has_word(tokens))
+
+    def _has_word(self, tokens: Sequence[str]) -> bool:
+        texts = [*self._row_texts, *(text for _, text in (*self._tank_texts, *self._chores))]
+        return any(begins(tokens, text) for text in texts)
 
     def chore_hit(self, one: ChoreState) -> Hit:
         """Return a chore with when it comes: "Swap floss, Bay: about Sat 28"."""
