@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
 from tankkeeper.core.calendar_days import WEEK, is_daily
@@ -18,9 +19,11 @@ from tankkeeper.services.ahead import ABOUT, LONGEST_SPAN, ahead_of
 from tankkeeper.services.closed_turns import beside_plan, decided_by_water, turns_closed
 from tankkeeper.services.day_minutes import minutes_on, minutes_that_wait
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.lapsed import Lapsed, not_done
 from tankkeeper.services.ports import LogQuery, Reading
 from tankkeeper.services.round import Counts, counts_of, is_resting, walk
 
+AROUND = timedelta(days=14)
 _RANK = {
     State.OVERDUE: 0,
     State.DUE: 1,
@@ -37,7 +40,8 @@ class CalendarDay:
     """One day: what is drawn on it, what is folded into its minutes, and those minutes.
 
     The minutes are those of `day_minutes`: still to do, or on a day that is past those done.
-    `waiting` are beside them those of what can wait until this day.
+    `waiting` are beside them those of what can wait until this day. `lapsed` is what nobody wrote
+    down on a day that is past and no later tick does.
     """
 
     day: date
@@ -45,11 +49,17 @@ class CalendarDay:
     folded: tuple[Item, ...] = ()
     minutes: int = 0
     waiting: int = 0
+    lapsed: tuple[Lapsed, ...] = ()
 
     @property
     def counts(self) -> Counts:
         """How many turns of the day stand in each state, the folded ones among them."""
         return counts_of((*self.items, *self.folded))
+
+    @property
+    def not_done(self) -> int:
+        """How many turns lapsed."""
+        return sum(len(one.turns) for one in self.lapsed)
 
     @property
     def overdue(self) -> int:
@@ -90,16 +100,17 @@ def calendar_view(desk: Desk, first: date, last: date, tank: Tank | None = None)
 
 
 def logged_between(desk: Desk, state: HouseholdState, first: date, last: date) -> list[Entry]:
-    """Return the valid entries of the days till today in a span, oldest first."""
+    """Return the valid entries of the days till today in a span and around it, oldest first."""
     with desk.store.reading() as reading:
         return _logged(reading, state, first, last)
 
 
 def _logged(reading: Reading, state: HouseholdState, first: date, last: date) -> list[Entry]:
-    last_past = min(last, state.moment.day)
-    if last_past < first:
+    today = state.moment.day
+    if today < first:
         return []
-    query = LogQuery(from_day=first, to_day=last_past, only_valid=True)
+    # A turn may be done some days before and after its own.
+    query = LogQuery(from_day=first - AROUND, to_day=min(last + AROUND, today), only_valid=True)
     return [row.entry for row in reversed(reading.entries(query))]
 
 
@@ -110,7 +121,8 @@ def calendar_of(
     last: date,
     tank: Tank | None = None,
 ) -> CalendarView:
-    """Return the calendar that a state and the entries of the past days hold."""
+    """Return the calendar that a state and the entries of the past days and around them hold."""
+    entries = tuple(entries)
     today = state.moment.day
     found: dict[date, list[Item]] = {
         first + timedelta(days=at): [] for at in range((last - first).days + 1)
@@ -124,7 +136,11 @@ def calendar_of(
     overdue = [item for _, item in opened if item.state is State.OVERDUE]
     order: dict[str | None, int] = {each.id: at for at, each in enumerate(walk(state.household))}
     often = daily_by_water(state)
-    days = tuple(_day(day, items, today, order, often) for day, items in found.items())
+    lapsed = not_done(state, entries, first, last, tank)
+    days = tuple(
+        replace(_day(day, items, today, order, often), lapsed=lapsed.get(day, ()))
+        for day, items in found.items()
+    )
     return CalendarView(state, days, _threads(overdue, first, last, today))
 
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime, timedelta
+from typing import Final
 
 from tankkeeper.core.amounts import asks_of
 from tankkeeper.core.chores import Calendar, Chore, ChoreKind, IfMissed
+from tankkeeper.core.history import chores_of
 from tankkeeper.core.household import Tank
-from tankkeeper.core.logbook import Entry, Skip, Turn
+from tankkeeper.core.logbook import Entry, Redefined, Skip, Thing, Turn
 from tankkeeper.core.pauses import pause_on, spans_for
 from tankkeeper.core.rule_versions import RuleSpan, nominal_days, rule_spans
 from tankkeeper.core.slot_log import SlotLog, read_log
@@ -16,6 +18,8 @@ from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.turns import ChoreState, State
 from tankkeeper.core.values import dataclass
 
+# Work so near to an hour of the plan is most likely that one.
+SAME_HOUR: Final = timedelta(hours=1)
 # Each of their turns counts by itself: one dose today makes no dose of the day before.
 _EACH_COUNTS = frozenset({ChoreKind.FEEDING, ChoreKind.DOSE})
 
@@ -79,6 +83,72 @@ def still_lapsed(
     return tuple(found)
 
 
+def not_done(
+    state: HouseholdState,
+    entries: Iterable[Entry],
+    first: date,
+    last: date,
+    tank: Tank | None = None,
+) -> dict[date, tuple[Lapsed, ...]]:
+    """Return by day the turns from `first` to `last` that lapsed and that nobody wrote down.
+
+    `entries` are those of the days around: before the earliest of them nothing is missed, since
+    nobody wrote then. What is still open is none of it; of today it tells nothing.
+    """
+    by_chore: dict[str, list[Entry]] = {}
+    begin, begun = state.moment.now, list[Entry]()
+    for entry in entries:
+        begin = min(begin, entry.at)
+        if isinstance(entry.fact, Redefined):
+            begun.append(entry)
+        for moved in chores_of(entry):
+            by_chore.setdefault(moved, []).append(entry)
+    first = max(first, state.moment.day_of(begin))
+    last = min(last, state.moment.day - timedelta(days=1))
+    found: dict[date, list[Lapsed]] = {}
+    for one in state.chores if first <= last else ():
+        chore = one.chore
+        if not _is_each_lost(chore) or (tank is not None and chore.tank != tank.id):
+            continue
+        known = {each.id: each for each in state.history.of_chore(chore.id)}
+        known |= {each.id: each for each in by_chore.get(chore.id, ())}
+        log = sorted(known.values(), key=lambda each: each.seq)
+        days: dict[date, list[LapsedTurn]] = {}
+        for turn in _turns(state, one, first, last, log):
+            is_late = turn.turn.slot is None or turn.at >= begin
+            if is_late and not (_is_open(one, turn) or _is_before(begun, chore, turn)):
+                days.setdefault(turn.day, []).append(turn)
+        where = state.household.tank(chore.tank) if chore.tank is not None else None
+        for day, turns in days.items():
+            found.setdefault(day, []).append(Lapsed(chore, where, tuple(turns)))
+    return {day: tuple(lines) for day, lines in found.items()}
+
+
+def _is_open(one: ChoreState, turn: LapsedTurn) -> bool:
+    """Tell whether a turn is still to do: by itself, or gathered in one that is."""
+    same = [each for each in one.open if each.turn.slot == turn.turn.slot]
+    if one.chore.if_missed is IfMissed.COLLAPSE:
+        return any(each.target <= turn.day for each in same)
+    return any(each.turn.id == turn.turn.id for each in same)
+
+
+def _is_before(begun: Sequence[Entry], chore: Chore, turn: LapsedTurn) -> bool:
+    """Tell whether its hour was over when the chore or its tank was set down on that day."""
+    return turn.turn.slot is not None and any(
+        one.day == turn.day and turn.at < one.at and _sets_down(one, chore) for one in begun
+    )
+
+
+def _sets_down(entry: Entry, chore: Chore) -> bool:
+    fact = entry.fact
+    if not isinstance(fact, Redefined):
+        return False
+    if fact.chore is not None:
+        return fact.chore == chore.id
+    is_of_chores = fact.thing in (Thing.CHORE, Thing.TANK, Thing.HOUSEHOLD)
+    return is_of_chores and entry.tank in (None, chore.tank)
+
+
 def _not_before(one: LapsedTurn, since: datetime) -> LapsedTurn:
     """Return a turn with the moment to write for it: one of a whole day was not done before."""
     if one.turn.slot is not None or one.at >= since:
@@ -113,6 +183,23 @@ def lapsed_item(state: HouseholdState, wanted: str, at: datetime) -> Item | None
     return None
 
 
+def lapsed_at(state: HouseholdState, chore_id: str, at: datetime) -> Turn | None:
+    """Return the turn of a day before today that work of that moment was, where it lapsed.
+
+    Of several hours the one that had begun, or was to begin within the hour. As far as the state
+    knows: of days long past somebody may have written it down.
+    """
+    day = state.moment.day_of(at)
+    one = next((one for one in state.chores if one.chore.id == chore_id), None)
+    if one is None or day >= state.moment.day:
+        return None
+    begun = [slot for slot in one.chore.slots if state.moment.at(day, slot) - SAME_HOUR <= at]
+    if one.chore.slots and not begun:
+        return None
+    slot = max(begun, default=None)
+    return next((turn for turn in _lapsed_on(state, one, day) if turn.slot == slot), None)
+
+
 def lapsed_line(state: HouseholdState, chore: Chore, turn: Turn) -> Item:
     """Return a lapsed turn as a line that can be written down."""
     tank = state.household.tank(chore.tank) if chore.tank is not None else None
@@ -142,9 +229,16 @@ def _is_each_lost(chore: Chore) -> bool:
     )
 
 
-def _turns(state: HouseholdState, one: ChoreState, first: date, last: date) -> Iterator[LapsedTurn]:
+def _turns(
+    state: HouseholdState,
+    one: ChoreState,
+    first: date,
+    last: date,
+    log: Sequence[Entry] | None = None,
+) -> Iterator[LapsedTurn]:
+    """Yield what no entry of the log settles; without one by what the state knows of it."""
     chore, moment = one.chore, state.moment
-    entries = state.history.of_chore(chore.id)
+    entries = state.history.of_chore(chore.id) if log is None else log
     spans, pauses = rule_spans(chore, entries), spans_for(chore, state.spans)
     if not spans:
         return

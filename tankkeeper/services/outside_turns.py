@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 
 from tankkeeper.core.amounts import amount_of, dose_of
 from tankkeeper.core.chores import FRESH_KINDS, Calendar, Chore, ChoreKind
@@ -14,6 +14,7 @@ from tankkeeper.core.moment import moment_of
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import ChoreState
 from tankkeeper.services.finding import find_item, items_of_chore
+from tankkeeper.services.lapsed import SAME_HOUR, lapsed_at
 from tankkeeper.services.ticking import turn_done_at, turn_of_line
 
 # Let work complete what is open, unless far less than that was done; None lets it complete nothing.
@@ -23,8 +24,6 @@ _FAR_LESS = 0.5
 _TELLING = 4
 # Words that name the work tell no substance.
 _OF_WORK = frozenset({"dose", "dosed", "doses", "dosing"})
-# Work so near to an hour of the plan is most likely that one.
-_SAME_HOUR = timedelta(hours=1)
 
 
 def turns_for(then: HouseholdState, tank: Tank, kind: ChoreKind) -> tuple[Turn, ...]:
@@ -73,10 +72,13 @@ def turn_chosen(
     """Return what work of an earlier time comes to of which somebody says what it was of.
 
     `which` is a turn or a chore by id, `found` what was open then. Where it was none of these, it
-    is what a tick of that time is in the round: what counts from it is done by it, and by the
-    calendar it is extra work before its window.
+    is the turn of that time which lapsed, or what a tick of that time is in the round: what counts
+    from it is done by it, and by the calendar it is extra work before its window.
     """
     open_then = oldest(then, [one for one in found if which in (one.id, one.chore.id)])
+    missed = None if open_then else lapsed_at(state, which.partition("@")[0], then.moment.now)
+    if missed is not None:
+        return (missed,)
     line = None if open_then else find_item(state, which)
     return open_then if line is None else (turn_of_line(then, line),)
 
@@ -86,6 +88,8 @@ def is_done_at(state: HouseholdState, at: datetime, which: str) -> bool:
 
     As far as is known now: nobody else wrote down the turn of that time meanwhile.
     """
+    if lapsed_at(state, which.partition("@")[0], at) is not None:
+        return True
     then = replace(state, moment=moment_of(state.household, at))
     lines = items_of_chore(state, which.partition("@")[0])
     return any(not turn_done_at(then, line).is_extra for line in lines)
@@ -206,10 +210,10 @@ def hour_of(item: Item) -> datetime | None:
 def is_of_this_hour(then: HouseholdState, item: Item) -> bool:
     """Tell whether a turn has an hour of its own that is about now."""
     due_at = hour_of(item)
-    return due_at is not None and abs(then.moment.now - due_at) <= _SAME_HOUR
+    return due_at is not None and abs(then.moment.now - due_at) <= SAME_HOUR
 
 
 def comes_later(item: Item, now: datetime) -> bool:
     """Tell whether the hour of an open turn is still to come, and not about now."""
     due_at = hour_of(item)
-    return due_at is not None and due_at - now > _SAME_HOUR
+    return due_at is not None and due_at - now > SAME_HOUR

@@ -751,7 +751,7 @@ def test_the_chores_follow_the_tank_and_the_time(live_in: LiveIn) -> None:
     assert form.feeding.told.text() == "This ticks nothing."
     form.feeding.completes.setCurrentIndex(2)
     assert form.feeding.told.text() == (
-        "This ticks Hang an algae sheet. Choose Nothing where it is extra."
+        "This ticks Hang an algae sheet of Wednesday\u00a011, unless that was written down."
     )
     hands.press("Ctrl+Return")
 

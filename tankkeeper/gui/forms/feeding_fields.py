@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 from typing import Final
 
 from PySide6.QtCore import QObject, Qt
@@ -12,6 +12,7 @@ from tankkeeper.core.amounts import stated_amount
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import Turn
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.gui.forms.choices import WhenField
 from tankkeeper.gui.forms.fields import ChoiceField
@@ -26,6 +27,7 @@ from tankkeeper.services.fed import Fed
 from tankkeeper.services.fed_amounts import fed_amount
 from tankkeeper.services.feeding_turns import feedings_of_today, lapsed_feedings, likely_feeding
 from tankkeeper.services.finding import find_item
+from tankkeeper.services.lapsed import lapsed_at
 from tankkeeper.services.outside_turns import is_done_at
 
 EXTRA: Final = "Nothing, it is extra"
@@ -213,6 +215,9 @@ def ticks_then(state: HouseholdState, at: datetime | None, which: str, words: Wo
     line = find_item(state, which)
     if at is None or at > state.moment.now or line is None:
         return ""
+    missed = lapsed_at(state, line.chore.id, at)
+    if missed is not None:
+        return f"This ticks {_named(line.chore, missed, words)}, unless that was written down."
     if is_done_at(state, at, which):
         return f"This ticks {line.chore.name}. Choose Nothing where it is extra."
     turn, day = line.open, state.moment.day_of(at)
@@ -221,6 +226,12 @@ def ticks_then(state: HouseholdState, at: datetime | None, which: str, words: Wo
         return f"{told} was not open then."
     of, since = words.named_date(turn.target), words.named_date(turn.earliest)
     return f"{told} of {of} can be done from {'that day' if of == since else since} on."
+
+
+def _named(chore: Chore, turn: Turn, words: Words) -> str:
+    """Return a turn of a day that is past: "Feed 18:00 of Monday 23 November"."""
+    hour = "" if turn.slot is None else f" {wall_time(turn.slot)}"
+    return f"{chore.name}{hour} of {words.named_date(date.fromisoformat(turn.key))}"
 
 
 def turn_name(item: Item) -> str:

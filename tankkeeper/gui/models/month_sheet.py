@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 from datetime import date
 
 from tankkeeper.core.calendar_days import month_of, weeks_of
@@ -18,6 +19,7 @@ from tankkeeper.gui.models.round_rows import (
     RoundRow,
     item_row,
 )
+from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.count_words import with_daily
 from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.rhythms import date_words
@@ -25,9 +27,11 @@ from tankkeeper.reports.rows import CAN_WAIT, state_word
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.calendar import CalendarDay, CalendarView, Thread
 from tankkeeper.services.day_minutes import minutes_on
+from tankkeeper.services.lapsed import Lapsed
 from tankkeeper.services.round import in_order, walk
 
 SHOWN_THREADS = 3
+NOT_DONE = "not done"
 FOLDED = "Daily chores are in the minutes."
 # In a cell a longer word would be cut.
 HOUSE = "House"
@@ -37,9 +41,12 @@ _TOLD = (State.OVERDUE, State.DUE, State.MAY_WAIT, State.PAUSED, State.DONE, Sta
 
 @dataclass(frozen=True, slots=True)
 class CellLine:
-    """A turn in a cell: its mark, its tank (empty where one is chosen) and its noun."""
+    """A turn in a cell: its mark, its tank (empty where one is chosen) and its noun.
 
-    mark: Mark
+    How many turns of a past day lapsed stands there without a mark and a chore.
+    """
+
+    mark: Mark | None
     tank: str
     noun: str
     chore: str = ""
@@ -174,8 +181,12 @@ def _cell(
 ) -> DayCell:
     day, today = one.day, words.today
     is_outside = (day.year, day.month) != (month.year, month.month)
-    lines = tuple(_line(item, is_narrowed) for item in one.items)
-    counted = Counter(line.mark for line in lines)
+    lapsed = (CellLine(None, "", f"{one.not_done} {NOT_DONE}"),) if one.lapsed else ()
+    lines = (*lapsed, *(_line(item, is_narrowed) for item in one.items))
+    counted = Counter(line.mark for line in lines if line.mark is not None)
+    if one.lapsed:
+        # What was not done is told beside what was, be that nothing.
+        counted.setdefault(Mark.DONE, 0)
     return DayCell(
         day=day,
         number=_number(day, today, is_first=is_first),
@@ -231,7 +242,7 @@ def day_counts(one: CalendarDay) -> list[str]:
     They are counted as the round counts them, so the numbers under the title and in the rail are
     found here again; what is not drawn stands in brackets: "8 due (2 of every day)".
     """
-    number = len(one.items) + len(one.folded)
+    number = len(one.items) + len(one.folded) + one.not_done
     if not number:
         return ["no chores"]
     folded = Counter(item.state for item in one.folded)
@@ -241,6 +252,8 @@ def day_counts(one: CalendarDay) -> list[str]:
     untold = sum(count for state, count in folded.items() if state not in told)
     parts = [with_daily(f"{number} {'chore' if number == 1 else 'chores'}", untold)]
     parts += [with_daily(f"{states[state]} {state_word(state)}", folded[state]) for state in told]
+    if one.lapsed:
+        parts.append(f"{one.not_done} {NOT_DONE}")
     if one.minutes:
         parts.append(_minutes(one.minutes))
     if one.waiting:
@@ -268,10 +281,11 @@ def day_rows(one: CalendarDay, words: Words) -> tuple[RoundRow, ...]:
     everything = sorted((*one.items, *one.folded), key=lambda item: place[item.chore.id])
     for tank in (*walk(words.household), None):
         own = [item for item in everything if item.chore.tank == (tank.id if tank else None)]
-        if own:
+        lapsed = [line for line in one.lapsed if line.tank == tank]
+        if own or lapsed:
             name = tank.name if tank is not None else HOUSEHOLD
             minutes = sum(minutes_on(item, one.day, words.today) for item in own)
-            rows.append(_heading(name, minutes))
+            rows.append(_heading(name, minutes, f"{NOT_DONE}: {_lapsed(lapsed)}" if lapsed else ""))
             rows += [item_row(item, words) for item in in_order(own, words.today)]
     return tuple(rows)
 
@@ -286,17 +300,40 @@ def rows_of_month(sheet: MonthSheet) -> list[ItemRow]:
     return [item_row(item, sheet.words) for item in found.values()]
 
 
-def _heading(name: str, minutes: int) -> HeadingRow:
-    told = f"{name}, {minutes} minutes" if minutes else name
-    return HeadingRow(name, "", f"{minutes}{NBSP}min" if minutes else "", told)
+def _heading(name: str, minutes: int, lapsed: str) -> HeadingRow:
+    parts = (name, f"{minutes} minutes" if minutes else "", lapsed)
+    told = ", ".join(part for part in parts if part)
+    return HeadingRow(name, lapsed, f"{minutes}{NBSP}min" if minutes else "", told)
+
+
+def _lapsed(lines: Iterable[Lapsed]) -> str:
+    """Return the turns that lapsed, with their hours: "feed 07:00 and 18:00, dose"."""
+    return ", ".join(_with_hours(line) for line in lines)
+
+
+def _with_hours(line: Lapsed) -> str:
+    hours = [f"{turn.turn.slot:%H:%M}" for turn in line.turns if turn.turn.slot is not None]
+    return f"{noun_of(line.chore)} {listed(hours)}" if hours else noun_of(line.chore)
 
 
 def day_reason(one: CalendarDay) -> str:
     """Return what is told of a day in the why panel."""
     tanks = dict.fromkeys(item.tank.name if item.tank else HOUSEHOLD for item in one.items)
+    if one.lapsed:
+        return _day_with_lapsed(one, [_by_tank(one, tank) for tank in tanks])
     if not one.items:
         return "Only what comes every day." if one.folded else "Nothing stands on this day."
     return f"{'. '.join(_by_tank(one, tank) for tank in tanks)}."
+
+
+def _day_with_lapsed(one: CalendarDay, told: list[str]) -> str:
+    by_tank: dict[str, list[Lapsed]] = {}
+    for line in one.lapsed:
+        by_tank.setdefault(line.tank.name if line.tank else HOUSEHOLD, []).append(line)
+    lapsed = "; ".join(f"{name}: {_lapsed(lines)}" for name, lines in by_tank.items())
+    key = key_caption(Command.WRITE_DOWN)
+    how = f"If it was done all the same, {key} writes it down: choose its time and what it ticks."
+    return ". ".join((*told, f"Not written down as done: {lapsed}", how))
 
 
 def _by_tank(one: CalendarDay, tank: str) -> str:

@@ -207,7 +207,7 @@ def _noun_lines(
 
 def _fitted(line: CellLine, width: float, y: float, style: CellStyle) -> DrawnLine:
     """Return a line with its tank shortened so far that the noun stands in full."""
-    start = PAD + style.metrics.mark_cell + MARK_GAP
+    start = PAD if line.mark is None else PAD + style.metrics.mark_cell + MARK_GAP
     space = width - start - END_PAD
     noun_wide = style.plain_metrics.wide(line.noun)
     for_tank = space - noun_wide - style.blank
@@ -217,7 +217,8 @@ def _fitted(line: CellLine, width: float, y: float, style: CellStyle) -> DrawnLi
     x = float(start)
     if tank:
         x += style.medium_metrics.wide(tank) + style.blank
-    return DrawnLine(line.mark, PAD, tank, line.noun, x, y, (line.chore,))
+    chores = (line.chore,) if line.chore else ()
+    return DrawnLine(line.mark, PAD, tank, line.noun, x, y, chores)
 
 
 def _shortened(name: str, room: float, style: CellStyle) -> str:
@@ -245,7 +246,10 @@ def _count_lines(
     lines: list[DrawnLine] = []
     x, row = float(PAD), 0
     for at, (mark, number) in enumerate(cell.counts):
-        wide = gap + style.plain_metrics.wide(str(number))
+        # Of what was done on a day that is past, of how many: 4/5.
+        of = f"/{number + cell.content.not_done}" if mark is Mark.DONE else ""
+        told = f"{number}{of}" if cell.content.lapsed else str(number)
+        wide = gap + style.plain_metrics.wide(told)
         rest = sum(count for _, count in cell.counts[at:])
         is_last_row, is_last = row >= room - 1, at == len(cell.counts) - 1
         left = width - 2 - (x + wide + BETWEEN)
@@ -258,7 +262,7 @@ def _count_lines(
         if row >= room:
             return [*lines, *_more_beside(lines, rest, width, style)]
         own = tuple(line.chore for line in cell.lines if line.mark is mark)
-        lines.append(DrawnLine(mark, x, "", str(number), x + gap, top + row * style.line, own))
+        lines.append(DrawnLine(mark, x, "", told, x + gap, top + row * style.line, own))
         x += wide + BETWEEN
     return lines
 

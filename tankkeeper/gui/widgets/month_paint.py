@@ -75,6 +75,10 @@ class CellPainter:
         ratio: float,
     ) -> None:
         draw = self._words.draw
+        if line.mark is None and line.second:
+            painter.setPen(table[Role.INK])
+            draw(painter, style.plain, left + line.second_x, y, line.second)
+            return
         if line.mark is None:
             painter.setPen(table[Role.SEA])
             draw(painter, style.medium, left + line.x, y, line.first)

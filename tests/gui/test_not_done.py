@@ -1,0 +1,79 @@
+"""What lapsed is told where a past day is looked at: in its cell, its counts, its list."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from tankkeeper.core.chores import Calendar, ChoreKind, IfMissed
+from tankkeeper.core.household import Household
+from tankkeeper.gui.models.month_sheet import day_counts, day_reason, day_rows
+from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.widgets.month_cells import lay_out_cell, style_for
+from tests.builders import an_entry
+from tests.gui.calendar_hands import month_of
+from tests.gui.conftest import LiveIn, Wear
+from tests.gui.round_house import Hands, chore, small_house
+
+DAILY = Calendar("FREQ=DAILY", date(2026, 3, 1))
+TENTH, ELEVENTH = date(2026, 3, 10), date(2026, 3, 11)
+
+
+def _house() -> Household:
+    kinds = {"kind": ChoreKind.DOSE, "if_missed": IfMissed.EXPIRE, "minutes": 2}
+    dose = chore("dose", "Dose bicarbonate", None, rhythm=DAILY, **kinds)
+    return small_house(chores=(dose, chore("glass", "Clean the glass", 9)))
+
+
+def _lived(live_in: LiveIn) -> Hands:
+    """Open the house on 12 March: the dose of the 10th was written down, that of the 11th not."""
+    entries = (
+        an_entry(1, "2026-03-10", done="dose"),
+        an_entry(2, "2026-03-11", done="glass"),
+    )
+    hands = live_in(_house(), entries=entries)
+    hands.press("Ctrl+2")
+    return hands
+
+
+def test_a_past_day_tells_what_was_not_done(live_in: LiveIn) -> None:
+    """In its cell before what was done, in its sentence, in the panel and in its list."""
+    hands = _lived(live_in)
+    table = month_of(hands)
+    cell = next(one for week in table.sheet.weeks for one in week if one.day == ELEVENTH)
+
+    assert (cell.lines[0].mark, cell.lines[0].noun) == (None, "1 not done")
+    assert cell.sentence == "Wednesday 11 March, 2 chores, 1 done, 1 not done, 5 minutes"
+    assert day_counts(cell.content) == ["2 chores", "1 done", "1 not done", "5 minutes"]
+    assert day_reason(cell.content) == (
+        "Reef: clean (done). Not written down as done: Reef: dose. "
+        "If it was done all the same, Ctrl+L writes it down: choose its time and what it ticks."
+    )
+    heading = day_rows(cell.content, table.sheet.words)[0]
+    assert heading.sentence == "Reef, 5 minutes, not done: dose"
+
+
+def test_a_day_of_which_all_was_written_down_tells_nothing(live_in: LiveIn) -> None:
+    """Nor does today, whose work is still to do, nor a day before anything was written."""
+    hands = _lived(live_in)
+    cells = [one for week in month_of(hands).sheet.weeks for one in week]
+
+    assert [one.day for one in cells if one.content.lapsed] == [ELEVENTH]
+
+
+def test_where_marks_are_counted_it_is_told_how_many_were_done_of_how_many(
+    live_in: LiveIn, wear: Wear
+) -> None:
+    """A cell too small for nouns has no room for the words, either."""
+    wear(Scheme.LIGHT, 150)
+    hands = _lived(live_in)
+    table = month_of(hands)
+    style = style_for(table.font())
+
+    drawn = {
+        one.day: [line.second for line in lay_out_cell(one, 120, 90, 0, style).lines]
+        for week in table.sheet.weeks
+        for one in week
+    }
+
+    assert drawn[ELEVENTH] == ["1/2"]
+    assert drawn[TENTH] == []

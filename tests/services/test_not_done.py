@@ -1,0 +1,205 @@
+"""What lapsed stands in the calendar on its day: nobody wrote it down, and no later tick does."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime, time
+
+import pytest
+
+from tankkeeper.core.chores import Calendar, ChoreKind, IfMissed
+from tankkeeper.core.state import items_of
+from tankkeeper.services.calendar import CalendarDay, calendar_view
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.lapsed import Lapsed
+from tankkeeper.services.moving import pause_tank, put_off, skip
+from tankkeeper.services.noting import Stamp, log_dose, log_feeding
+from tankkeeper.services.settling_chores import add_chore
+from tankkeeper.services.ticking import Tick, tick
+from tests.builders import BERLIN, a_box, a_chore, a_household, by_rule, day
+from tests.fakes import SetClock, a_desk
+
+NOOK = a_box()
+FEED = a_chore(
+    by_rule("FREQ=DAILY", "2026-03-01", (time(8), time(18))),
+    id="feed",
+    name="Feed",
+    tank="nook",
+    kind=ChoreKind.FEEDING,
+    if_missed=IfMissed.EXPIRE,
+    minutes=2,
+)
+DOSE = a_chore(
+    by_rule("FREQ=DAILY", "2026-03-01"),
+    id="dose",
+    name="Dose bicarbonate",
+    tank="nook",
+    kind=ChoreKind.DOSE,
+    if_missed=IfMissed.EXPIRE,
+)
+LOOK = a_chore(by_rule("FREQ=DAILY", "2026-03-01"), id="look", tank="nook")
+
+
+def lived(*chores: object) -> tuple[Desk, SetClock]:
+    """Return a desk on which everything was ticked at noon of 4 and 5 March, opened on the 8th."""
+    house = a_household(tanks=(NOOK,), chores=chores)
+    desk, _, clock = a_desk(house, "2026-03-04")
+    for on in ("2026-03-04", "2026-03-05"):
+        clock.set_to(on)
+        tick(desk, [Tick(one.id) for one in house.chores])
+    clock.set_to("2026-03-08")
+    return desk, clock
+
+
+def the_day(desk: Desk, on: str) -> CalendarDay:
+    """Return one day of the calendar of March."""
+    found = calendar_view(desk, day("2026-02-23"), day("2026-04-05")).day(day(on))
+    assert found is not None
+    return found
+
+
+def told(lapsed: tuple[Lapsed, ...]) -> list[str]:
+    """Return turns as "chore hour"."""
+    return [f"{one.chore.id} {t.at.astimezone(BERLIN):%H}" for one in lapsed for t in one.turns]
+
+
+def by_day(desk: Desk) -> dict[int, list[str]]:
+    """Return what lapsed by the day of March."""
+    view = calendar_view(desk, day("2026-02-23"), day("2026-04-05"))
+    return {one.day.day: told(one.lapsed) for one in view.days if one.lapsed}
+
+
+def test_what_nobody_wrote_down_stands_on_its_day() -> None:
+    """Noon of the 4th was the first entry ever, and no feeding of that morning is missed."""
+    desk, _ = lived(FEED, DOSE, LOOK)
+
+    assert by_day(desk) == {
+        4: ["feed 18"],
+        5: ["feed 18"],
+        6: ["feed 08", "feed 18", "dose 07"],
+        7: ["feed 08", "feed 18", "dose 07"],
+    }
+
+
+def test_what_is_written_down_later_with_its_day_is_missed_no_more() -> None:
+    """Neither a skip nor a feeding of another hour counts for it."""
+    desk, _ = lived(FEED, DOSE)
+    first = the_day(desk, "2026-03-06").lapsed[0].turns[1]
+    tick(desk, [Tick(first.turn.id, at=first.at)])
+
+    assert by_day(desk)[6] == ["feed 08", "dose 07"]
+    assert the_day(desk, "2026-03-06").minutes == 2
+
+
+def test_nothing_is_missed_that_is_still_open() -> None:
+    """What gathers is overdue as one turn, which has its thread; the others were missed behind it.
+
+    Today's hours are the round's.
+    """
+    desk, clock = lived(replace(FEED, if_missed=IfMissed.COLLAPSE))
+    assert by_day(desk) == {}
+
+    clock.set_to("2026-03-08", time(20))
+    (feed,) = desk.state().chores
+    tick(desk, [Tick(one.id) for one in items_of(desk.state(), feed) if one.is_open])
+
+    assert by_day(desk) == {
+        4: ["feed 18"],
+        5: ["feed 18"],
+        6: ["feed 18"],
+        7: ["feed 08", "feed 18"],
+    }
+
+
+def test_what_was_skipped_put_off_or_paused_is_not_missed() -> None:
+    """Somebody decided about each of them."""
+    desk, clock = lived(DOSE)
+    clock.set_to("2026-03-06")
+    skip(desk, ["dose"])
+    clock.set_to("2026-03-07")
+    pause_tank(desk, NOOK)
+    clock.set_to("2026-03-10")
+
+    assert by_day(desk) == {}
+
+
+def test_one_that_was_put_off_is_missed_on_the_day_it_was_put_off_to() -> None:
+    """A weekly turn of Friday that stood on Saturday."""
+    weekly = replace(DOSE, rhythm=Calendar("FREQ=WEEKLY;BYDAY=FR", day("2026-03-01")), late_days=2)
+    desk, clock = lived(LOOK, weekly)
+    clock.set_to("2026-03-06")
+    put_off(desk, "dose", day("2026-03-07"))
+    clock.set_to("2026-03-12")
+
+    assert by_day(desk) == {7: ["dose 07"]}
+
+
+def test_a_chore_that_was_added_in_the_evening_missed_nothing_that_morning() -> None:
+    """Its hours of that day were over before it was there."""
+    desk, clock = lived(LOOK)
+    clock.set_to("2026-03-08", time(12))
+    add_chore(desk, FEED)
+    clock.set_to("2026-03-10")
+
+    assert by_day(desk) == {
+        8: ["nook.feed 18"],
+        9: ["nook.feed 08", "nook.feed 18"],
+    }
+
+
+def test_another_tank_is_left_out_where_one_is_chosen() -> None:
+    """The calendar of one tank tells of that tank alone."""
+    cube = a_box(id="cube", name="Cube")
+    house = a_household(
+        tanks=(NOOK, cube), chores=(FEED, replace(DOSE, id="other", tank="cube"), LOOK)
+    )
+    desk, _, clock = a_desk(house, "2026-03-04")
+    tick(desk, [Tick("look")])
+    clock.set_to("2026-03-06")
+    view = calendar_view(desk, day("2026-03-01"), day("2026-03-31"), cube)
+
+    assert {one.day.day: told(one.lapsed) for one in view.days if one.lapsed} == {
+        4: ["other 07"],
+        5: ["other 07"],
+    }
+
+
+@pytest.mark.parametrize("first", ["2026-03-06", "2026-03-01"])
+def test_the_first_day_that_is_shown_changes_nothing(first: str) -> None:
+    """What was done just before the days shown is known."""
+    desk, _ = lived(FEED, DOSE)
+    view = calendar_view(desk, day(first), day("2026-03-20"))
+
+    shown = view.day(day("2026-03-06"))
+    assert shown is not None
+    assert told(shown.lapsed) == ["feed 08", "feed 18", "dose 07"]
+
+
+@pytest.mark.parametrize(
+    ("hour", "left"),
+    [(time(18, 10), "feed 08"), (time(9), "feed 18")],
+)
+def test_a_feeding_of_an_earlier_day_is_its_turn_that_lapsed(hour: time, left: str) -> None:
+    """Written down days later with its time and its chore; at 9 it was that of 8 o'clock."""
+    desk, clock = lived(FEED)
+    clock.set_to("2026-03-06", time(18))
+    tick(desk, [Tick("feed")])
+    clock.set_to("2026-03-09")
+    assert by_day(desk)[6] == ["feed 08"]
+    at = datetime.combine(day("2026-03-07"), hour, BERLIN)
+
+    noted = log_feeding(desk, NOOK, Stamp(at), which="feed")
+
+    assert [one.id for one in noted.completed] == ["feed"]
+    assert by_day(desk)[7] == [left]
+
+
+def test_a_dose_of_an_earlier_day_is_its_turn_that_lapsed() -> None:
+    """What has no hour is done on its day whenever it was."""
+    desk, _ = lived(DOSE)
+    at = datetime.combine(day("2026-03-06"), time(21), BERLIN)
+
+    noted = log_dose(desk, NOOK, "bicarbonate", 4.0, Stamp(at), which="dose")
+
+    assert [one.id for one in noted.completed] == ["dose"]
+    assert by_day(desk) == {7: ["dose 07"]}
