@@ -143,7 +143,8 @@ def _window(said: argparse.Namespace) -> int:
         name="sample household" if said.demo else Path(said.household or "household").stem,
     )
     if said.snapshot is not None:
-        return int(window.snapshot(wanted, Path(said.snapshot)))
+        painting = import_module("tankkeeper.app.snapshot")
+        return int(painting.snapshot(wanted, Path(said.snapshot)))
     return int(window.run(wanted, reports_start=said.report_start))
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEventLoop, QLocale, QMargins, QObject, QRect, QSize, QTimer
+from PySide6.QtCore import QLocale, QMargins, QObject, QRect, QSize, QTimer
 from PySide6.QtGui import QFont, QFontInfo
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -41,7 +41,6 @@ PERCENT_STEP = 10
 USUAL_SIZE = (1280, 800)
 # Room for borders and a title bar, which are unknown until a window stood once; from memory.
 USUAL_FRAME = (4, 40, 4, 4)
-_SNAPSHOT_WAIT_MS = 20_000
 # A quicker beat would itself slow what it watches: the worker waits for the window's thread.
 _BEAT_MS = 10
 _WARM_AFTER_MS = 2500
@@ -301,31 +300,6 @@ def _warm(window: Window) -> None:
 
     if window.findChild(Warming) is None:
         Warming(window)
-
-
-def snapshot(wanted: Wanted, target: Path) -> int:
-    """Paint the window into a picture file and return the exit status."""
-    app = application()
-    looking = Looking(app)
-    looking.complete()
-    window = Window(lambda: _plain_doors(wanted), looks_of(wanted, is_still=True))
-    loop = QEventLoop()
-    window.ready.connect(loop.quit)
-    QTimer.singleShot(_SNAPSHOT_WAIT_MS, loop.quit)
-    window.shell.resize(*USUAL_SIZE)
-    window.show()
-    loop.exec()
-    window.worker.settle(app)
-    is_kept = window.shell.grab().save(str(target))
-    window.shell.close()
-    del looking
-    return 0 if is_kept else 1
-
-
-def _plain_doors(wanted: Wanted) -> Doors:
-    from tankkeeper.app.doors import doors_to
-
-    return doors_to(wanted)
 
 
 def looks_of(wanted: Wanted, *, is_still: bool = False) -> Looks:

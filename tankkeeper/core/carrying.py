@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from tankkeeper.core.capable import does, trips_to_carry, weight_kg
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.household import Container, Household, Person, WaterFor
+from tankkeeper.core.values import dataclass
 
 # Common practice, no source: what one person carries where nobody said what anybody lifts.
 CARRIED_L = 20.0
@@ -63,18 +64,37 @@ def fills(
     return math.ceil(litres / held_l(container, kind, lifts_kg) - _CLOSE)
 
 
-def trips(household: Household, kind: ChoreKind, litres: float, person: Person) -> int:
-    """Return in how many trips a person carries water, 1 where it is lifted at once or not known.
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """In how many trips water is carried, and in what: `container` is None where none does it.
+
+    `held_l` is what goes into it at a time, `at_once` how many of it are carried together.
+    """
+
+    trips: int
+    container: Container | None = None
+    held_l: float = 0.0
+    at_once: int = 1
+
+
+def carried(household: Household, kind: ChoreKind, litres: float, person: Person) -> Carried:
+    """Return how a person carries water, in one trip where it is lifted at once or not known.
 
     By the container, of which two are carried where there are two and that is not too heavy. By the
     weight of the water alone where there is none.
     """
     container = container_for(household, kind, person)
     if container is None or not person.lifts_kg:
-        return trips_to_carry(person, weight_kg(kind, litres))
+        return Carried(trips_to_carry(person, weight_kg(kind, litres)))
     liftable = int(person.lifts_kg / full_kg(container, kind) + _CLOSE)
     at_once = max(1, min(liftable, _HANDS, container.count or 1))
-    return max(1, math.ceil(fills(container, litres, kind, person.lifts_kg) / at_once))
+    times = max(1, math.ceil(fills(container, litres, kind, person.lifts_kg) / at_once))
+    return Carried(times, container, held_l(container, kind, person.lifts_kg), at_once)
+
+
+def trips(household: Household, kind: ChoreKind, litres: float, person: Person) -> int:
+    """Return in how many trips a person carries water."""
+    return carried(household, kind, litres, person).trips
 
 
 def filled(

@@ -42,17 +42,21 @@ class Following:
         """Go to a line of the round, None for the round itself."""
         self._stop_at(THE_ROUND if row is None else Stop("", row))
 
-    def go_to_chore(self, chore: str) -> None:
-        """Go to the first line of a chore, by its id or its name."""
+    def go_to_chore(self, chore: str) -> bool:
+        """Go to the first line of a chore, by its id or its name; tell whether it has one.
+
+        Else go to the round.
+        """
         last = self.session.last if self.session is not None else None
         if last is None:
-            return
+            return False
         wanted = chore.casefold()
         for one in last.state.chores:
             if wanted in (one.chore.id.casefold(), one.chore.name.casefold()) and one.open:
                 self.go_to(one.open[0].turn.id)
-                return
+                return True
         self.go_to(None)
+        return False
 
     def arrive(self) -> None:
         """Go on to what was not shown yet, once it is."""

@@ -118,8 +118,11 @@ def _sized(base: QFont, role: TypeRole, weight: Weight) -> QFont:
 
 
 def type_font(base: QFont, role: TypeRole, weight: Weight = Weight.REGULAR) -> QFont:
-    """Return the font of a role, derived from the base font, with tabular digits."""
-    return _sized(base, role, weight)
+    """Return the font of a role, derived from the base font, with tabular digits.
+
+    It is the caller's own: what is made of it changes no text elsewhere.
+    """
+    return QFont(_sized(base, role, weight))
 
 
 def pixel_size(base: QFont, role: TypeRole) -> int:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
+
 from tankkeeper.core.capable import CARRIED_KINDS, does, named_for, weight_kg
-from tankkeeper.core.carrying import trips
+from tankkeeper.core.carrying import Carried, carried
 from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.household import Person
 from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, WaterChange
@@ -51,7 +53,7 @@ def limits_of_chore(chore: Chore, words: Words) -> list[str]:
     if stated is not None and stated.unit is AmountUnit.LITRES:
         slow = _slow(chore, stated.value, words)
         carried = listed(
-            [f"{_name(one, words)} carries it in {times} trips" for one, times in slow]
+            [f"{_name(one, words)} carries it in {_trips(way, words)}" for one, way in slow]
         )
         if slow:
             kg = _kg(chore.kind, stated.value, words)
@@ -70,8 +72,8 @@ def carried_by(item: Item, words: Words, who: str | None = None) -> list[tuple[s
     kg = _kg(item.chore.kind, amount.value, words)
     slow = _slow(item.chore, amount.value, words, who)
     return [
-        (f"{_name(one, words)} lifts {_lifts(one, words)}", f"{kg} in {times} trips")
-        for one, times in slow
+        (f"{_name(one, words)} lifts {_lifts(one, words)}", f"{kg} in {_trips(way, words)}")
+        for one, way in slow
     ]
 
 
@@ -138,15 +140,32 @@ def _lifts(person: Person, words: Words) -> str:
 
 def _slow(
     chore: Chore, litres: float, words: Words, who: str | None = None
-) -> list[tuple[Person, int]]:
-    """Return who carries the water of a chore in several trips, and in how many."""
+) -> list[tuple[Person, Carried]]:
+    """Return who carries the water of a chore in several trips, and how."""
     if chore.kind not in CARRIED_KINDS:
         return []
     people = [one for one in words.household.people if one.id == who]
     people = people or named_for(chore, words.household) or list(words.household.people)
     house, kind = words.household, chore.kind
-    found = [(one, trips(house, kind, litres, one)) for one in people if does(one, kind)]
-    return [(one, times) for one, times in found if times > 1]
+    found = [(one, carried(house, kind, litres, one)) for one in people if does(one, kind)]
+    return [(one, way) for one, way in found if way.trips > 1]
+
+
+def _trips(way: Carried, words: Words) -> str:
+    """Return what the trips follow from: "4 trips with the 12 L bucket (two at a time)"."""
+    told, container = f"{way.trips} trips", way.container
+    if container is None:
+        return told
+    litres = container.litres or 0.0
+    name = container.name or "container"
+    # Many call a bucket by its size.
+    is_sized = any(sign.isdigit() for sign in name)
+    told = f"{told} with the {name if is_sized else f'{words.litres(litres)} {name}'}"
+    if way.at_once > 1:
+        return f"{told} (two at a time)"
+    # Filled only so far as it can be lifted; not a drop more than that.
+    part = math.floor(10.0 * way.held_l) / 10.0
+    return f"{told} ({words.litres(part)} at a time)" if way.held_l < litres else told
 
 
 def _kg(kind: ChoreKind, litres: float, words: Words) -> str:

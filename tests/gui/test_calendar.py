@@ -671,7 +671,8 @@ def test_today_says_so_at_every_size(live_in: LiveIn, wear: Wear, percent: int, 
 
     drawn = table.drawn(index.row(), index.column())
 
-    assert "today" in f"{drawn.number} {drawn.minutes}"
+    below = "" if drawn.today is None else drawn.today.text
+    assert "today" in f"{drawn.number} {below}"
     assert drawn.minutes_x >= 8
 
 

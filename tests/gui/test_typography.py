@@ -47,6 +47,14 @@ def test_digits_stand_in_columns(qapp: QApplication, role: TypeRole, weight: Wei
     assert has_tabular_digits(font)
 
 
+def test_a_font_that_somebody_enlarges_stays_as_it_is_for_others(qapp: QApplication) -> None:
+    """The name of a band is a pixel larger; what is written in the same role elsewhere is not."""
+    font = type_font(_base(), TypeRole.CAPTION, Weight.SEMIBOLD)
+    font.setPixelSize(40)
+
+    assert type_font(_base(), TypeRole.CAPTION, Weight.SEMIBOLD).pixelSize() == 12
+
+
 def test_without_the_feature_the_shipped_digits_differ(qapp: QApplication) -> None:
     """Otherwise the check for tabular digits could not fail."""
     font = QFont("Inter")

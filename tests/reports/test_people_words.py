@@ -8,7 +8,7 @@ import pytest
 
 from tankkeeper.core.capable import is_for, meant_for, trips_to_carry
 from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
-from tankkeeper.core.household import Person
+from tankkeeper.core.household import Container, Person
 from tankkeeper.core.logbook import Readings
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.reports.numbers import plain
@@ -85,6 +85,43 @@ def test_water_is_carried_in_trips() -> None:
     assert "Ada lifts 25 kg" not in alone
     assert trips_to_carry(PIET, 10.0) == 1
     assert trips_to_carry(Person("x", "X"), 500.0) == 1
+
+
+@pytest.mark.parametrize(
+    ("container", "ada", "piet"),
+    [
+        # 8 L weigh 8.2 kg: Ada carries two in 25 kg, Piet one.
+        (
+            Container("bucket", 8.0, 2),
+            "2 trips with the 8 L bucket (two at a time)",
+            "4 trips with the 8 L bucket",
+        ),
+        # Of 12 L Piet carries (10 kg - 1 kg) / 1.02 kg/L, which are 8.8 L.
+        (
+            Container("", 12.0, 1, 1.0),
+            "3 trips with the 12 L container",
+            "4 trips with the 12 L container (8.8 L at a time)",
+        ),
+        (
+            Container("grey 10 L bucket", 10.0, 1),
+            "3 trips with the grey 10 L bucket",
+            "4 trips with the grey 10 L bucket (9.8 L at a time)",
+        ),
+    ],
+)
+def test_the_trips_name_the_container_that_they_follow_from(
+    container: Container, ada: str, piet: str
+) -> None:
+    """What binds is the bucket, not the weight alone; what of it is lifted is told, too."""
+    row, words = item(CHANGE, **HOUSE, containers=(container,))
+
+    figures = [(plain(label), plain(value)) for label, value in numbers_used(row, words)]
+
+    assert ("Ada lifts 25 kg", f"31 kg in {ada}") in figures
+    assert ("Piet lifts 10 kg", f"31 kg in {piet}") in figures
+    assert [plain(one) for one in limits_of_chore(replace(CHANGE, who=("piet",)), words)] == [
+        f"30 L weighs about 31 kg: Piet carries it in {piet}."
+    ]
 
 
 def test_what_is_lifted_at_once_is_not_told() -> None:

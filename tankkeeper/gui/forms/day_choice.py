@@ -21,6 +21,12 @@ _ACTING = (
 REST_MS = 2000
 
 
+def is_typed(event: QKeyEvent) -> bool:
+    """Tell whether a key types a sign, and is not held with one that makes a command of it."""
+    sign = event.text()
+    return bool(sign) and sign.isprintable() and not event.modifiers() & _ACTING
+
+
 class DayChoice(ChoiceField):
     """A choice whose last entry lets a day be typed; typing anything else goes there as well.
 
@@ -46,9 +52,8 @@ class DayChoice(ChoiceField):
             self._typed = ""
         self._typed_at = event.timestamp()
         sign = event.text()
-        is_text = bool(sign) and sign.isprintable() and not event.modifiers() & _ACTING
         # A space alone opens the choices.
-        if self._beside is None or not is_text or not (self._typed + sign).strip():
+        if self._beside is None or not is_typed(event) or not (self._typed + sign).strip():
             self._typed = ""
             super().keyPressEvent(event)
             return

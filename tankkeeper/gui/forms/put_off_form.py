@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, timedelta
 from math import ceil
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFontMetricsF
-from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem, QWidget
+from PySide6.QtWidgets import QFrame, QListWidgetItem, QWidget
 
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.values import dataclass
+from tankkeeper.gui.forms.days_listed import DaysListed
 from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.models.month_sheet import day_at_head, long_day
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.typography import Space, TypeRole, metrics_for, type_font
 from tankkeeper.gui.widgets.line_delegate import REFUSED_ROLE, LineDelegate
-from tankkeeper.gui.widgets.row_in_hand import RowInHand
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import NBSP
@@ -137,10 +138,6 @@ def _named(day: date, ahead: int, words: Words) -> str:
     return f"{name}, {near}" if near == "tomorrow" else name
 
 
-class _Days(RowInHand, QListWidget):
-    """The list of days."""
-
-
 class PutOffForm(Form):
     """Lists the days; `chosen` tells the one to put off to."""
 
@@ -158,9 +155,12 @@ class PutOffForm(Form):
         head = _head(self._items, choices)
         super().__init__(f"{head}: {name}", sentence, head, parent)
         self.choices = tuple(choices)
-        self.days = _Days(self)
+        first_day = self.choices[0]
+        today = first_day.day - timedelta(days=0 if first_day.is_today else 1)
+        self.days = DaysListed(self, today)
         self._fill()
         self.days.currentRowChanged.connect(self._on_day)
+        self.days.missed.connect(self._on_missed)
         self.days.itemActivated.connect(self._on_asked)
         self.asked.connect(self._on_asked)
         first = self._proposed()
@@ -188,6 +188,7 @@ class PutOffForm(Form):
             item.setData(Qt.ItemDataRole.AccessibleTextRole, told)
             item.setData(REFUSED_ROLE, bool(choice.refusal))
             self.days.addItem(item)
+        self.days.set_days([one.day for one in self.choices])
         row = metrics_for(self.font()).list_hit_height
         self.days.setFixedHeight(row * self.rows_that_fit(row, _ROWS_SEEN))
         self.setMinimumWidth(max(self.minimumWidth(), self._wide_enough(row)))
@@ -220,7 +221,14 @@ class PutOffForm(Form):
         self.primary.set_words("Back to today" if choice.is_today else f"{verb} to {choice.short}")
         self.primary.setEnabled(not choice.refusal)
 
+    def _on_missed(self, day: date) -> None:
+        """Say that a day that was typed is not here, and move nothing to the one that is chosen."""
+        first, last = self.choices[0].day, self.choices[-1].day
+        end = f"first day is {long_day(first)}" if day < first else f"last day is {long_day(last)}"
+        self.refuse(f"{day_at_head(day, first)} is not in this list. Its {end}.")
+        self.primary.setEnabled(False)
+
     def _on_asked(self) -> None:
-        if not self.choice.refusal:
+        if self.primary.isEnabled():
             self.wait()
             self.chosen.emit(self.choice.day)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Final
+from typing import Final, TypeAlias
 
-from PySide6.QtCore import QModelIndex, QPoint, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPoint, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -13,7 +13,7 @@ from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.board_model import BoardModel
 from tankkeeper.gui.models.board_sheet import BandRow, BoardCell, BoardSheet
 from tankkeeper.gui.palette import Colours, Role, colours_of
-from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, type_font
+from tankkeeper.gui.widgets.board_heads import BoardHeads
 from tankkeeper.gui.widgets.board_paint import (
     needed_width,
     paint_band_name,
@@ -22,10 +22,12 @@ from tankkeeper.gui.widgets.board_paint import (
     paint_refused_place,
     paint_turn,
 )
-from tankkeeper.gui.widgets.calendar_table import CalendarTable, TableHeads
+from tankkeeper.gui.widgets.calendar_table import CalendarTable
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_found, paint_ground
 from tankkeeper.gui.widgets.letters import is_plain
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
+
+_Index: TypeAlias = QModelIndex | QPersistentModelIndex
 
 LINE_PX = 24
 BAND_PX = 26
@@ -35,37 +37,6 @@ _STEPS: Final = {
     Qt.Key.Key_Up: -7,
     Qt.Key.Key_Down: 7,
 }
-
-
-class BoardHeads(TableHeads):
-    """Weekday and number above each column."""
-
-    def __init__(self) -> None:
-        super().__init__("Days", None)
-
-    def sizeHint(self) -> QSize:
-        """Return the height of two small lines."""
-        return QSize(100, 2 * line_height(self.font(), TypeRole.CAPTION) + Space.XXS)
-
-    def paintSection(self, painter: QPainter, rect: QRect, logicalIndex: int) -> None:  # noqa: N803 -- as Qt names it
-        """Draw one day."""
-        model = self.model()
-        sheet = model.sheet if isinstance(model, BoardModel) else None
-        if sheet is None or logicalIndex >= len(sheet.heads):
-            return
-        table = colours_of(self.palette())
-        paint_ground(painter, rect, table[Role.SURFACE])
-        paint_day_ground(painter, sheet, logicalIndex, QRectF(rect), table)
-        weekday, number = sheet.heads[logicalIndex]
-        is_today = logicalIndex == 0
-        line = line_height(self.font(), TypeRole.CAPTION)
-        upper = QRect(rect.left(), rect.top() + 2, rect.width(), line)
-        painter.setPen(table[Role.SEA if is_today else Role.INK_2])
-        painter.setFont(type_font(self.font(), TypeRole.CAPTION, Weight.MEDIUM))
-        painter.drawText(upper, Qt.AlignmentFlag.AlignCenter, weekday)
-        painter.setPen(table[Role.SEA if is_today else Role.INK])
-        painter.setFont(type_font(self.font(), TypeRole.CAPTION, Weight.SEMIBOLD))
-        painter.drawText(upper.translated(0, line - 1), Qt.AlignmentFlag.AlignCenter, number)
 
 
 class BoardTable(CalendarTable[BoardSheet]):
@@ -290,6 +261,16 @@ class BoardTable(CalendarTable[BoardSheet]):
         if self._by_mouse:
             self.drop()
             self._by_mouse = False
+
+    def currentChanged(self, current: _Index, previous: _Index) -> None:
+        """Draw both places anew as far as their nouns reach; Qt asks for their cells alone."""
+        super().currentChanged(current, previous)
+        for index in (current, previous):
+            row, column = index.row(), index.column()
+            cell = self._model.cell_at(self._model.index(row, column))
+            if cell is not None:
+                reach = self._reach(row, column, cell)
+                self.viewport().update(reach.toAlignedRect())
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Draw the keys' place as left."""

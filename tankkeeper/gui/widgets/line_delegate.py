@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt
-from PySide6.QtGui import QFont, QFontMetricsF, QPainter
+from PySide6.QtGui import QFontMetricsF, QPainter
 from PySide6.QtWidgets import QListWidget, QStyledItemDelegate, QStyleOptionViewItem
 
 from tankkeeper.gui.palette import Role, colours_of
@@ -49,7 +49,7 @@ class LineDelegate(QStyledItemDelegate):
             if self._is_led or self._lines.hasFocus():
                 paint_focus_ring(painter, area, table)
         is_refused = bool(index.data(REFUSED_ROLE))
-        font = QFont(type_font(self._lines.font(), TypeRole.BODY))
+        font = type_font(self._lines.font(), TypeRole.BODY)
         font.setStrikeOut(is_refused)
         inside = area.adjusted(self._inset, 0, -self._inset, 0)
         text = QFontMetricsF(font).elidedText(

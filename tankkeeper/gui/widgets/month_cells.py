@@ -10,6 +10,7 @@ from PySide6.QtGui import QFont, QFontMetricsF
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.month_sheet import CellLine, DayCell
 from tankkeeper.gui.typography import Metrics, TypeRole, Weight, metrics_for, type_font
+from tankkeeper.reports.numbers import NBSP
 
 PAD = 8
 MARK_GAP = 4
@@ -92,10 +93,19 @@ class DrawnLine(NamedTuple):
     chores: tuple[str, ...] = ()
 
 
+class HeadWord(NamedTuple):
+    """A word below the number of a day, counted from the cell's corner."""
+
+    text: str
+    x: float
+    y: float
+
+
 class DrawnCell(NamedTuple):
     """All lines of a cell, and the words at its head.
 
-    In place of the minutes stands the word "today" where both have no room.
+    `today` is the word that says so where it has no room beside the number, `waiting` what of the
+    minutes has none beside the others.
     """
 
     lines: tuple[DrawnLine, ...]
@@ -104,6 +114,9 @@ class DrawnCell(NamedTuple):
     minutes: str
     minutes_x: float
     minutes_y: float
+    today: HeadWord | None = None
+    waiting: HeadWord | None = None
+    number_x: int = PAD
 
 
 def style_for(base: QFont) -> CellStyle:
@@ -137,10 +150,9 @@ def lay_out_cell(
     cell: DayCell, width: float, height: float, lanes: int, style: CellStyle
 ) -> DrawnCell:
     """Return the lines that fit into a cell of this size above its threads."""
-    number_y = NUMBER_TOP + style.ascent
+    head = _head(cell, width, style)
     bottom = height - 1 - lanes * LANE - style.plain_metrics.descent()
-    number, minutes, minutes_y, pad = _head(cell, width, bottom, style)
-    top = minutes_y + style.line
+    top = _lowest(head) + style.line
     room = 0 if bottom < top else 1 + int((bottom - top) // style.line)
     # Where there is a line for one of several, their marks tell more than that there are more.
     has_nouns = has_room_for_nouns(width, style) and (room > 1 or len(cell.lines) <= room)
@@ -148,45 +160,78 @@ def lay_out_cell(
         lines = _noun_lines(cell, width, room, top, style)
     else:
         lines = _count_lines(cell, width, room, top, style)
-    minutes_x = width - pad - style.plain_metrics.wide(minutes)
-    return DrawnCell(tuple(lines), number, number_y, minutes, minutes_x, minutes_y)
+    return head._replace(lines=tuple(lines))
 
 
-def is_head_high(cell: DayCell, width: float, style: CellStyle) -> bool:
-    """Tell whether the minutes of a day need a line of their own below its number."""
-    fits = _stands_beside(cell.number, cell.minutes, width, style, is_tight=cell.is_today)
-    return bool(cell.minutes) and not fits
+def lines_of_head(cell: DayCell, width: float, style: CellStyle) -> int:
+    """Return how many lines number and minutes of a day need; what it has to do follows them."""
+    head = _head(cell, width, style)
+    return 1 + round((_lowest(head) - head.number_y) / style.line)
+
+
+def _lowest(head: DrawnCell) -> float:
+    words = (one.y for one in (head.today, head.waiting) if one is not None)
+    return max(head.minutes_y, *words, head.number_y)
 
 
 def _stands_beside(
     number: str, minutes: str, width: float, style: CellStyle, *, is_tight: bool = False
 ) -> bool:
-    wide = PAD + style.strong_metrics.wide(number)
-    if minutes:
-        around = TIGHT_BLANK + TIGHT_PAD if is_tight else style.blank + MINUTES_PAD
-        wide += style.plain_metrics.wide(minutes) + around
-    return wide <= width
+    around = TIGHT_BLANK + TIGHT_PAD if is_tight else style.blank + MINUTES_PAD
+    wide = style.strong_metrics.wide(number) + style.plain_metrics.wide(minutes)
+    return PAD + wide + around <= width
 
 
-def _head(
-    cell: DayCell, width: float, bottom: float, style: CellStyle
-) -> tuple[str, str, float, float]:
-    """Return number and minutes as they fit, and where the minutes stand: beside it or below.
+def _head(cell: DayCell, width: float, style: CellStyle) -> DrawnCell:
+    """Return number and minutes of a day as they fit: beside each other, or below.
 
-    At last how far they end from the edge.
+    The minutes are never left out for anything else, nor is the word of today.
     """
-    beside, below = NUMBER_TOP + style.ascent, NUMBER_TOP + style.ascent + style.line
-    if _stands_beside(cell.number, cell.minutes, width, style):
-        return cell.number, cell.minutes, beside, MINUTES_PAD
-    if cell.is_today and _stands_beside(cell.number, cell.minutes, width, style, is_tight=True):
-        return cell.number, cell.minutes, beside, TIGHT_PAD
-    number, under = cell.number, cell.minutes
-    if not _stands_beside(number, "", width, style):
-        # Today keeps its word before its minutes, which stand in the list of the day, too.
-        number, under = str(cell.day.day), TODAY if cell.is_today else cell.minutes
-    wide = PAD + style.plain_metrics.wide(under) + MINUTES_PAD
-    has_room = below <= bottom and wide <= width
-    return (number, under, below, MINUTES_PAD) if has_room else (number, "", beside, MINUTES_PAD)
+    y, today = NUMBER_TOP + style.ascent, None
+    number, number_x = _number(cell, width, style)
+    if cell.is_today and number != cell.number:
+        today = HeadWord(TODAY, PAD, y + style.line)
+    if not cell.minutes:
+        return DrawnCell((), number, y, "", width, y, today, None, number_x)
+    for is_tight in (False, True) if cell.is_today else (False,):
+        if _stands_beside(number, cell.minutes, width, style, is_tight=is_tight):
+            pad = TIGHT_PAD if is_tight else MINUTES_PAD
+            x = width - pad - style.plain_metrics.wide(cell.minutes)
+            return DrawnCell((), number, y, cell.minutes, x, y, today, None, number_x)
+    below = y + style.line * (1 if today is None else 2)
+    minutes, pad, rest = _broken(cell.minutes, width, style)
+    x = width - pad - style.plain_metrics.wide(minutes)
+    waiting = None
+    if rest:
+        rest_x = width - pad - style.plain_metrics.wide(rest)
+        waiting = HeadWord(rest, rest_x, below + style.line)
+    return DrawnCell((), number, y, minutes, x, below, today, waiting, number_x)
+
+
+def _number(cell: DayCell, width: float, style: CellStyle) -> tuple[str, int]:
+    """Return the number, with its words where they stand clear of the ring, and its left edge."""
+    wide = style.strong_metrics.wide(cell.number)
+    for left in (PAD, END_PAD):
+        if left + wide + END_PAD <= width:
+            return cell.number, left
+    return str(cell.day.day), PAD
+
+
+def _broken(minutes: str, width: float, style: CellStyle) -> tuple[str, int, str]:
+    """Return minutes as they fit on a line of their own, how far they end from the edge, the rest.
+
+    The unit goes first, as at the foot of a narrow board; then what can wait has its own line.
+    """
+    wide, bare = style.plain_metrics.wide, minutes.partition(NBSP)[0]
+    for text, left, right in (
+        (minutes, PAD, MINUTES_PAD),
+        (minutes, TIGHT_PAD, TIGHT_PAD),
+        (bare, TIGHT_PAD, TIGHT_PAD),
+    ):
+        if left + wide(text) + right <= width:
+            return text, right, ""
+    own, plus, waiting = bare.partition("+")
+    return own, TIGHT_PAD, plus + waiting
 
 
 def _noun_lines(
@@ -232,10 +277,13 @@ def _shortened(name: str, room: float, style: CellStyle) -> str:
     return metrics.short(f"{head} ", left) + number if left > 0 else number
 
 
-def least_height(lanes: int, style: CellStyle, *, is_head_high: bool) -> float:
-    """Return the height in which a cell shows its head and one line over its threads."""
-    lines = NUMBER_TOP + style.ascent + style.line + style.plain_metrics.descent()
-    return lines + (style.line if is_head_high else 0.0) + 2 + lanes * LANE
+def least_height(lanes: int, style: CellStyle, head: int) -> float:
+    """Return the height in which a cell shows its head and one line over its threads.
+
+    `head` is how many lines the head has.
+    """
+    around = NUMBER_TOP + style.ascent + style.plain_metrics.descent()
+    return around + head * style.line + 2 + lanes * LANE
 
 
 def _count_lines(

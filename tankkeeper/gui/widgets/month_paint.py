@@ -56,11 +56,16 @@ class CellPainter:
         number_ink = Role.SEA if cell.is_today else Role.INK if is_strong else Role.INK_2
         painter.setPen(table[number_ink])
         font = style.strong if is_strong else style.plain
-        draw(painter, font, left + PAD, top + drawn.number_y, drawn.number)
+        draw(painter, font, left + drawn.number_x, top + drawn.number_y, drawn.number)
+        if drawn.today is not None:
+            draw(painter, font, left + drawn.today.x, top + drawn.today.y, drawn.today.text)
         if drawn.minutes:
             painter.setPen(table[Role.INK_3 if cell.is_past else Role.INK_2])
             x, y = left + drawn.minutes_x, top + drawn.minutes_y
             draw(painter, style.plain, x, y, drawn.minutes)
+        if drawn.waiting is not None:
+            x, y = left + drawn.waiting.x, top + drawn.waiting.y
+            draw(painter, style.plain, x, y, drawn.waiting.text)
         for line in drawn.lines:
             self._paint_line(painter, line, left, top + line.y, style, table, ratio)
 

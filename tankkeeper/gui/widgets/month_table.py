@@ -25,9 +25,9 @@ from tankkeeper.gui.widgets.month_cells import (
     PAD,
     DrawnCell,
     DrawnLine,
-    is_head_high,
     lay_out_cell,
     least_height,
+    lines_of_head,
 )
 from tankkeeper.gui.widgets.month_dragging import MonthDragging
 from tankkeeper.gui.widgets.month_paint import (
@@ -327,10 +327,10 @@ class MonthTable(CalendarTable[MonthSheet]):
 
     def _least_height(self, sheet: MonthSheet, row: int) -> float:
         style, week = self.styled(), sheet.weeks[row]
-        is_high = any(
-            is_head_high(cell, self.columnWidth(column), style) for column, cell in enumerate(week)
+        head = max(
+            lines_of_head(cell, self.columnWidth(column), style) for column, cell in enumerate(week)
         )
-        return least_height(self._lanes(sheet, row), style, is_head_high=is_high)
+        return least_height(self._lanes(sheet, row), style, head)
 
     def _share(self, sheet: MonthSheet, row: int) -> float:
         week = sheet.weeks[row]
