@@ -21,6 +21,7 @@ from tankkeeper.reports.outlook_reasons import outlook_reasons
 from tankkeeper.reports.outside_words import tank_range, whole_range
 from tankkeeper.reports.part_reasons import part_before, partly_done
 from tankkeeper.reports.salinity_words import salinity_inside, salinity_now
+from tankkeeper.reports.sooner_words import sooner_sentence
 from tankkeeper.reports.window_words import is_guessed
 from tankkeeper.reports.words import Words
 
@@ -48,7 +49,8 @@ def water_reasons(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Word
     # Of a reservoir that somebody saw empty nobody need be told that its bottom comes first.
     limit = "" if _was_found_empty(water) else _limit(item, turn, words)
     limits = f"{bound or limit} {_high_when_full(water, words)}".strip()
-    return [told, told_by, limits, _moved(item, turn, words)]
+    sooner = "" if bound or part_before(item, turn) is not None else sooner_sentence(item, words)
+    return [told, told_by, limits, _moved(item, turn, words), sooner]
 
 
 def _beside_filling(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Words) -> list[str]:
