@@ -50,6 +50,10 @@ class LimitForecast:
     likely_at: datetime | None = None
     surely_at: datetime | None = None
 
+    def is_likely_passed(self, now: datetime) -> bool:
+        """Tell whether the limit is passed by what is expected."""
+        return self.likely_at is not None and self.likely_at <= now
+
     def is_surely_passed(self, now: datetime) -> bool:
         """Tell whether the limit is passed for certain."""
         return self.surely_at is not None and self.surely_at <= now

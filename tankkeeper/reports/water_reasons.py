@@ -11,7 +11,7 @@ from tankkeeper.core.salinity_limit import LimitFrom, is_high_when_full, salinit
 from tankkeeper.core.state import Item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.target_ranges import Side, side_of
-from tankkeeper.core.turns import OpenTurn
+from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.amount_words import about
 from tankkeeper.reports.lasting_words import lasting_words
@@ -205,6 +205,13 @@ def _limit(item: Item, turn: OpenTurn | None, words: Words) -> str:
     if limit.median_on is None or limit.median_on == limit.latest_on:
         return f"{what} binds first: the last surely safe round {is_} {safe}."
     usual = words.on_day(limit.median_on)
+    if item.state is State.OVERDUE and limit.latest_on < words.today <= limit.median_on:
+        # The row goes by the first of both; nobody should take the second for its word.
+        then = "was" if limit.is_likely_passed(words.moment.now) else "is"
+        return (
+            f"{what} binds first: the last surely safe round was {safe}, so it is overdue; "
+            f"the last likely safe one {then} {usual}."
+        )
     then = "is " if is_ == "was" and limit.median_on >= words.today else ""
     late = ""
     if turn is not None and is_guessed(item, turn) and turn.latest >= words.today:
