@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import time
+from datetime import date, time, timedelta
 
 import pytest
 
-from tankkeeper.core.household import OwnRange, Tank
-from tankkeeper.core.logbook import Entry, Readings, TopOff
+from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.household import OwnRange, ShownUnits, Tank, TopOffLimits
+from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff
 from tankkeeper.core.parameters import parse_reading
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.sooner_words import sooner_sentence
-from tests.builders import an_entry
-from tests.reports.scenes import fills, item, nook, top_off
+from tests.builders import a_box, an_entry
+from tests.reports.scenes import EVAPORATION, chore, fills, item, nook, top_off
 
 
 def said(entries: list[Entry], tank: Tank) -> str:
@@ -118,3 +119,26 @@ def test_a_top_off_that_was_put_off_is_where_somebody_put_it() -> None:
     assert sooner_sentence(row, words)
 
     assert sooner_sentence(replace(row, open=replace(row.open, is_put_off=True)), words) == ""
+
+
+def test_of_a_reservoir_its_measured_use_is_told() -> None:
+    """2.5 L last three days at up to 0.75 L a day, and two at 0.87, in the gallons shown, too."""
+    tank = a_box("Nook", top_off=TopOffLimits(reservoir_l=2.5))
+    refill = chore(ChoreKind.RESERVOIR, "Fill the reservoir", EVAPORATION)
+    used = [1.1] * 12 + [2.4] * 2
+    log = [
+        an_entry(seq, date(2026, 2, 8) + timedelta(days=2 * seq), ReservoirCheck(fill_l=litres))
+        for seq, litres in enumerate(used, start=1)
+    ]
+    log = [replace(one, tank="nook") for one in log]
+    row, words = item(refill, log, tanks=(tank,))
+    gallons = replace(words.household, units=ShownUnits(volume="US gal"))
+
+    assert plain(sooner_sentence(row, words)) == (
+        "It comes sooner since the use of the reservoir measured on Sun 8: by it the loss is "
+        "reckoned with as up to 0.87 L a day, not 0.75; the full reservoir lasts 2 days, not "
+        "3 days."
+    )
+    assert "up to 0.23 US gal a day, not 0.20;" in plain(
+        sooner_sentence(row, replace(words, household=gallons))
+    )
