@@ -34,7 +34,7 @@ _CHANGE_VARIANCE = 0.4**2
 _UNREST_OF_RATE, _UNREST_OF_LOSS = 1.7, 0.4
 
 # After all that was ever logged.
-_FAR = datetime.max.replace(tzinfo=UTC)
+FAR = datetime.max.replace(tzinfo=UTC)
 
 Bound = Literal["upper", "median", "lower"]
 
@@ -324,7 +324,7 @@ def fold_restated(
 
     What was changed before the first fill is what the expectation was worked out from.
     """
-    return next(folded_until(state, fills, changes, [_FAR], settings, factors))
+    return next(folded_until(state, fills, changes, [FAR], settings, factors))
 
 
 def folded_until(

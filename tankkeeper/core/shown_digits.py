@@ -99,6 +99,18 @@ def end_decimals_of(estimate: Estimate, unit: str = "") -> int:
     return _most_by_span(estimate, decimals_of(estimate, unit))
 
 
+def told_low(estimate: Estimate) -> float:
+    """Return the low end of a span as it is told: its middle less its half, both rounded.
+
+    >>> told_low(Estimate(35.74, 35.47, 36.01)), told_low(Estimate(35.76, 35.51, 36.01))
+    (35.4, 35.5)
+    """
+    decimals = decimals_of(estimate)
+    half = round((estimate.high - estimate.low) / 2.0, decimals)
+    told = round(round(estimate.value, decimals) - half, decimals)
+    return min(told, round(estimate.low, end_decimals_of(estimate)))
+
+
 def is_unseen(estimate: Estimate, decimals: int) -> bool:
     """Tell whether both ends of a span are told like its middle, so that it tells nothing."""
     ends = (estimate.low, estimate.value, estimate.high)

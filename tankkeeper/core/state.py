@@ -274,7 +274,7 @@ def fold_household(
     for tank in household.tanks:
         freezes = _freezes_of(tank, spans, moment)
         learned = memory.learned(tank, household, history, moment.day, freezes)
-        waters[tank.id] = water_now(tank, learned, moment)
+        waters[tank.id] = water_now(tank, learned, moment, household.units.salinity)
     states: list[ChoreState] = []
     limits: dict[str, LimitForecast] = {}
     later: dict[str, LimitForecast] = {}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from functools import lru_cache
 
 from tankkeeper.core import loss_filter
@@ -21,7 +21,7 @@ from tankkeeper.core.evaporation import (
 from tankkeeper.core.fills import FillLog, fill_log
 from tankkeeper.core.household import Room, Tank
 from tankkeeper.core.logbook import Entry, Readings
-from tankkeeper.core.loss_filter import LossFlag, LossSettings, LossState, level_error_l
+from tankkeeper.core.loss_filter import FAR, Fill, LossFlag, LossSettings, LossState, level_error_l
 from tankkeeper.core.net_water import net_of
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.pauses import Span
@@ -47,6 +47,7 @@ class Learned:
     `salinity_read_at` is when the newest salinity was read, None where none tells of this water;
     `salinity_by_loss` what it is at the mark by the least and by the most loss;
     `poured` what was reckoned each time water went in since, of one that was outside its range.
+    `taught_by` is the newest fill that was measured, `state_before_fill` what was known before it.
     """
 
     net: Estimate | None
@@ -63,6 +64,8 @@ class Learned:
     salinity_read_at: datetime | None = None
     salinity_by_loss: tuple[float, float] | None = None
     poured: tuple[Poured, ...] = ()
+    taught_by: Fill | None = None
+    state_before_fill: LossState | None = None
 
     @property
     def salinity_is_read(self) -> bool:
@@ -116,10 +119,17 @@ def learn(
     factors = _factors(climate, usual_water_c(tank), tank.target_salinity or 35.0)
     begin: LossState | None = None
     state: LossState | None = None
+    until_then: LossState | None = None
+    taught = next((one for one in reversed(log.fills) if one.closes and not one.estimated), None)
     flags: tuple[LossFlag, ...] = ()
     if prior is not None:
         begin = loss_filter.start(prior, factor=factor_on(factors, on))
-        state, flags = loss_filter.fold_restated(begin, log.fills, restated, settings, factors)
+        before = [] if taught is None else [taught.at - timedelta(microseconds=1)]
+        steps = [*before, FAR]
+        *known, (state, flags) = loss_filter.folded_until(
+            begin, log.fills, restated, steps, settings, factors
+        )
+        until_then = known[0][0] if known else None
 
     def unsure(days: float) -> float:
         """Return by how many times the loss over some days may depart from the usual."""
@@ -151,6 +161,8 @@ def learn(
         salinity_read_at=full.read_at,
         salinity_by_loss=full.by_loss,
         poured=poured_since_read(tank, net, rates, entries, freezes),
+        taught_by=taught,
+        state_before_fill=until_then,
     )
 
 

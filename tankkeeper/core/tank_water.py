@@ -22,6 +22,7 @@ from tankkeeper.core.moment import Moment
 from tankkeeper.core.salinity_full import risen
 from tankkeeper.core.salinity_limit import is_high_when_full, salinity_limit
 from tankkeeper.core.tank_learning import Learned, is_learned
+from tankkeeper.core.told_salinity import is_told_beyond
 from tankkeeper.core.usual_water import usual_water_c
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.volume import deepest_fall_mm
@@ -89,8 +90,11 @@ class TankWater:
         return flags[-1]
 
 
-def water_now(tank: Tank, learned: Learned, moment: Moment) -> TankWater:
-    """Return the water of a tank at `moment`; one that holds none loses none."""
+def water_now(tank: Tank, learned: Learned, moment: Moment, shown: str = "practical") -> TankWater:
+    """Return the water of a tank at `moment`; one that holds none loses none.
+
+    `shown` is the unit of salinities by whose digits a limit is told as passed for certain.
+    """
     state = learned.state
     if tank.is_dry(moment.day):
         return replace(_unknown(tank, learned), salinity=None, salinity_limit=None)
@@ -100,7 +104,7 @@ def water_now(tank: Tank, learned: Learned, moment: Moment) -> TankWater:
     loss = loss_filter.span(state, factor)
     if tank.has_automatic_top_off:
         return _with_reservoir(tank, learned, moment, loss, factor)
-    return _by_hand(tank, learned, moment, loss, factor)
+    return _by_hand(tank, learned, moment, loss, factor, shown)
 
 
 def _unknown(tank: Tank, learned: Learned) -> TankWater:
@@ -143,7 +147,7 @@ def allowed_loss(tank: Tank, learned: Learned) -> tuple[float, Limit] | None:
 
 
 def _by_hand(
-    tank: Tank, learned: Learned, moment: Moment, loss: Estimate, factor: float
+    tank: Tank, learned: Learned, moment: Moment, loss: Estimate, factor: float, shown: str
 ) -> TankWater:
     log = learned.log
     standing = standing_factor(learned, factor)
@@ -162,6 +166,10 @@ def _by_hand(
     salinity, highest = _salinity_now(tank, learned, told), _salinity_limit(tank, learned)
     if limit.limit is Limit.SALINITY and highest is not None and salinity is not None:
         limit = passed_where(salinity.low > highest, limit, moment)
+        is_sure = limit.is_surely_passed(moment.now)
+        if is_sure and not is_told_beyond(salinity, highest, shown):
+            # The salinity of the full tank is not known to the digit, whatever evaporated from it.
+            limit = replace(limit, surely_at=None)
     interval = None
     if allowed is not None:
         interval = whole_days(learned, allowed[0], standing)

@@ -32,7 +32,8 @@ class LimitForecast:
     `base` is the entry that the forecast counts from, None when there is none yet. `latest_on` is
     the last day whose usual round still comes before the unfavourable 90 % moment `limit_at`;
     `median_on` the same for the expected moment `likely_at`. By the favourable 90 % moment
-    `surely_at` it is passed. All of them are None when the rate is not known.
+    `surely_at` it is passed, None where the loss alone does not tell that. All of them are None
+    when the rate is not known.
     `can_repeat_on_base` tells that the base does not restore the state, so that the very same
     day may be due (litres left in a reservoir), unlike a fill to the mark. `outlook` is what a
     reading's trend says, where that decides; `latest_on` is then the last day that suits the chore.
@@ -49,6 +50,10 @@ class LimitForecast:
     is_expected: bool = False
     likely_at: datetime | None = None
     surely_at: datetime | None = None
+
+    def is_likely_passed(self, now: datetime) -> bool:
+        """Tell whether the limit is passed by what is expected."""
+        return self.likely_at is not None and self.likely_at <= now
 
     def is_surely_passed(self, now: datetime) -> bool:
         """Tell whether the limit is passed for certain."""

@@ -93,7 +93,9 @@ def limit_in_words(water: TankWater, words: Words) -> str:
         return "passed even when full"
     soon, likely = _moment(limit.limit_at, words), _moment(limit.likely_at, words)
     if likely in ("", soon):
-        return f"passed {soon}" if limit.limit_at <= now else soon.removeprefix("in ")
+        if limit.limit_at > now:
+            return soon.removeprefix("in ")
+        return f"{'passed' if limit.is_surely_passed(now) else 'may be passed'} {soon}"
     maybe = "may be passed" if limit.limit_at <= now else "may be"
     return f"{'passed, maybe' if limit.is_surely_passed(now) else maybe} {soon}, likely {likely}"
 

@@ -80,7 +80,7 @@ def reckoned_words(water: TankWater, words: Words) -> str:
     if days.high >= FAR_DAYS:
         # Its far end is not told, so nothing is divided by it.
         low = None
-    least, most = (None if one is None else _to_divide_by(one, words) for one in (low, high))
+    least, most = (None if one is None else to_divide_by(one, words) for one in (low, high))
     unit = words.units.volume
     if least is not None and most is not None:
         return with_unit(least if least == most else f"{least}{NBSP}to{NBSP}{most}", unit)
@@ -89,7 +89,7 @@ def reckoned_words(water: TankWater, words: Words) -> str:
     return "" if most is None else f"at most {with_unit(most, unit)}"
 
 
-def _to_divide_by(litres: float, words: Words) -> str:
+def to_divide_by(litres: float, words: Words) -> str:
     """Return litres with two digits each: with one the days would be off by a tenth and more."""
     value = in_unit(litres, words.units.volume)
     return decimal_text(value, max(0, exact_decimals(value) - 1), words.decimal_sign)

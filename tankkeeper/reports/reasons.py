@@ -20,6 +20,7 @@ from tankkeeper.reports.outlook_reasons import after_reading, with_others
 from tankkeeper.reports.people_words import unfit_for
 from tankkeeper.reports.rhythms import by_its_rhythm, rhythm_words
 from tankkeeper.reports.rows import done_amount
+from tankkeeper.reports.sooner_words import sooner_sentence
 from tankkeeper.reports.unready_reasons import unready
 from tankkeeper.reports.water_reasons import limit_left_out, water_reasons
 from tankkeeper.reports.window_words import (
@@ -96,7 +97,8 @@ def _closed(item: Item, words: Words) -> list[str]:
             return [said, f"{done_amount(entry, words)} went in; more follows the day after."]
         outlook = item.limit.outlook
         more = after_reading(item, outlook, words) if outlook is not None else ""
-        return [said, f"It comes {rhythm_words(item.chore)}.", more]
+        comes = f"It comes {rhythm_words(item.chore)}."
+        return [said, comes, more, sooner_sentence(item, words)]
     said = f"Skipped {at} by {who}." if who else f"Skipped {at}."
     why = f"The note says: {entry.note.strip().rstrip('.')}." if entry.note.strip() else ""
     from_day = entry.fact.counts_from if isinstance(entry.fact, Skip) else None

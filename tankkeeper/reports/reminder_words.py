@@ -139,6 +139,7 @@ def _sentence(one: Reminder, words: Words) -> str:
             is_high=one.is_high,
             salinity=one.salinity_limit,
         )
+        told = f"{told}{_likely(one, words)}"
         if one.is_unsure and (one.surely is None or one.surely > words.moment.now):
             told = f"{told}; the loss is not known well yet"
         is_high = one.limit is Limit.SALINITY and one.is_high
@@ -148,6 +149,25 @@ def _sentence(one: Reminder, words: Words) -> str:
     chore = one.item.chore.name if one.item is not None else "a chore"
     at = _clock_or_day(one.by, words) if one.by is not None else ""
     return f"{name}: {words.small(chore)}, {at}."
+
+
+def _likely(one: Reminder, words: Words) -> str:
+    """Return since or from when a limit likely is passed that may be since a day before its line.
+
+    The line stands on today, where its last surely safe round is over but nothing is late: without
+    the likely moment the two would seem to contradict each other.
+    """
+    turn, by, likely = one.item.open if one.item is not None else None, one.by, one.likely
+    now = words.moment.now
+    if turn is None or by is None or likely is None or likely <= by:
+        return ""
+    if one.surely is not None and one.surely <= now:
+        return ""
+    if turn.latest < words.today or words.moment.day_of(by) >= words.today:
+        return ""
+    if likely <= now:
+        return f", likely since {words.day_at(likely, is_noun=True)}, {words.clock(likely)}"
+    return f", likely {words.on_day_at(likely)} at {words.clock(likely)}"
 
 
 def _outside(found: Sequence[Outside]) -> str:

@@ -11,7 +11,7 @@ from tankkeeper.core.salinity_limit import LimitFrom, is_high_when_full, salinit
 from tankkeeper.core.state import Item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.target_ranges import Side, side_of
-from tankkeeper.core.turns import OpenTurn
+from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.amount_words import about
 from tankkeeper.reports.lasting_words import lasting_words
@@ -21,6 +21,7 @@ from tankkeeper.reports.outlook_reasons import outlook_reasons
 from tankkeeper.reports.outside_words import tank_range, whole_range
 from tankkeeper.reports.part_reasons import part_before, partly_done
 from tankkeeper.reports.salinity_words import salinity_inside, salinity_now
+from tankkeeper.reports.sooner_words import sooner_sentence
 from tankkeeper.reports.window_words import is_guessed
 from tankkeeper.reports.words import Words
 
@@ -48,7 +49,8 @@ def water_reasons(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Word
     # Of a reservoir that somebody saw empty nobody need be told that its bottom comes first.
     limit = "" if _was_found_empty(water) else _limit(item, turn, words)
     limits = f"{bound or limit} {_high_when_full(water, words)}".strip()
-    return [told, told_by, limits, _moved(item, turn, words)]
+    sooner = "" if bound or part_before(item, turn) is not None else sooner_sentence(item, words)
+    return [told, told_by, limits, _moved(item, turn, words), sooner]
 
 
 def _beside_filling(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Words) -> list[str]:
@@ -203,6 +205,13 @@ def _limit(item: Item, turn: OpenTurn | None, words: Words) -> str:
     if limit.median_on is None or limit.median_on == limit.latest_on:
         return f"{what} binds first: the last surely safe round {is_} {safe}."
     usual = words.on_day(limit.median_on)
+    if item.state is State.OVERDUE and limit.latest_on < words.today <= limit.median_on:
+        # The row goes by the first of both; nobody should take the second for its word.
+        then = "was" if limit.is_likely_passed(words.moment.now) else "is"
+        return (
+            f"{what} binds first: the last surely safe round was {safe}, so it is overdue; "
+            f"the last likely safe one {then} {usual}."
+        )
     then = "is " if is_ == "was" and limit.median_on >= words.today else ""
     late = ""
     if turn is not None and is_guessed(item, turn) and turn.latest >= words.today:

@@ -195,7 +195,8 @@ def _water_at(state: HouseholdState, water: TankWater, at: datetime | None) -> T
         return water
     if learned is None:
         return None
-    return water_now(water.tank, learned, moment_of(state.household, at))
+    home = state.household
+    return water_now(water.tank, learned, moment_of(home, at), home.units.salinity)
 
 
 def _learned_until(learned: Learned, at: datetime) -> Learned | None:

@@ -66,8 +66,8 @@ class Outside:
 class Reminder:
     """One cause: from `at` on it is to be told; `row` is the line of the round it leads to.
 
-    `by` is the moment it is about (a limit, a slot), None where there is none; `surely` that from
-    which on a limit is passed for certain; `harm_at` when it
+    `by` is the moment it is about (a limit, a slot), None where there is none; `likely` and
+    `surely` those from which on a limit likely is passed, and for certain; `harm_at` when it
     harms a tank that lacks water, and `filled_at` when it had all of it; `reading` one that lies
     outside its range; `part` the top-off whose rest is due; `paused` the chore that would have put
     in water and is paused; `is_high` says that the salinity leaves its range even in the full tank,
@@ -85,6 +85,7 @@ class Reminder:
     reading: ReadingValue | None = None
     restart: Restart | None = None
     by: datetime | None = None
+    likely: datetime | None = None
     surely: datetime | None = None
     harm_at: datetime | None = None
     filled_at: datetime | None = None
@@ -195,6 +196,7 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
             water.tank,
             item,
             by=by,
+            likely=limit.likely_at,
             surely=limit.surely_at,
             harm_at=harm_begins(water, state.moment),
             filled_at=limit.base.at,

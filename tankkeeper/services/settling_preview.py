@@ -55,7 +55,7 @@ def water_with(state: HouseholdState, tank: Tank) -> TankWater | UserFault:
         restated = (*restated, state.moment.now)
     try:
         learned = learn(tank, room, entries, state.moment.day, restated=restated)
-        return water_now(tank, learned, state.moment)
+        return water_now(tank, learned, state.moment, state.household.units.salinity)
     except UserFault as impossible:
         return impossible
 

@@ -1,0 +1,22 @@
+"""Whether a salinity is told as being beyond its limit, by the digits of the unit shown."""
+
+from __future__ import annotations
+
+from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.seawater import salinity_in_unit
+from tankkeeper.core.shown_digits import told_low
+from tankkeeper.core.units import HARD_RANGES
+
+
+def is_told_beyond(salinity: Estimate, limit: float, unit: str) -> bool:
+    """Tell whether the low end of a salinity, as it is told, is at or beyond its limit as told.
+
+    Beyond the scale of the instruments only practical salinity is told.
+    """
+    if salinity.high > HARD_RANGES["salinity"].high:
+        unit = "practical"
+    value, low, high, end = (
+        salinity_in_unit(one, unit) for one in (salinity.value, salinity.low, salinity.high, limit)
+    )
+    decimals = 4 if unit.startswith("sg ") else 1
+    return told_low(Estimate(value, low, high)) >= round(end, decimals)
