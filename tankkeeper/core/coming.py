@@ -27,24 +27,29 @@ class Part(NamedTuple):
 
 
 def projected_turns(
-    state: HouseholdState, one: ChoreState, first: int, last: int
+    state: HouseholdState, one: ChoreState, first: int, last: int, *, waits: bool = False
 ) -> list[tuple[Part, Projected]]:
     """Return the turns of a chore expected from `first` to `last` (ordinals), after today.
 
-    Each comes with the rhythm that brings it: a chore may change its rhythm on a day to come.
+    Each comes with the rhythm that brings it: a chore may change its rhythm on a day to come. What
+    is open since a past day is done today before them, or `waits` for its last day where it can.
     """
     return [
-        (part, turn) for part in _parts_of(state, one) for turn in _of(state, part, first, last)
+        (part, turn)
+        for part in _parts_of(state, one, waits=waits)
+        for turn in _of(state, part, first, last, waits=waits)
     ]
 
 
-def _of(state: HouseholdState, part: Part, first: int, last: int) -> list[Projected]:
-    chore = part.chore.chore
+def _of(
+    state: HouseholdState, part: Part, first: int, last: int, *, waits: bool
+) -> list[Projected]:
+    chore, moment = part.chore.chore, state.moment
     entries, pauses = state.history.of_chore(chore.id), spans_for(chore, state.spans)
-    return project(part.chore, entries, pauses, state.moment, first, last, part.steps)
+    return project(part.chore, entries, pauses, moment, first, last, part.steps, waits=waits)
 
 
-def _parts_of(state: HouseholdState, one: ChoreState) -> Iterator[Part]:
+def _parts_of(state: HouseholdState, one: ChoreState, *, waits: bool) -> Iterator[Part]:
     """Yield a chore by the rhythm of today, then by each that takes its place."""
     limit = state.limit_of(one.chore)
     part = Part(one, limit, _steps(state, one.chore, limit))
@@ -52,7 +57,7 @@ def _parts_of(state: HouseholdState, one: ChoreState) -> Iterator[Part]:
     base = base_of(one.chore, state.history.of_chore(one.chore.id), state.moment)
     while part.chore.later is not None and part.chore.chore.ended_on is not None:
         begins = part.chore.chore.ended_on + _DAY
-        base = _base(state, part, begins, base)
+        base = _base(state, part, begins, base, waits=waits)
         part = _next(state, part, begins, base)
         if part.chore.chore.has_ended(begins):
             return
@@ -105,17 +110,18 @@ def _first_of(
     return windowed(chore, "", date.fromordinal(moved), moment, counted_from=base.day)
 
 
-def _base(state: HouseholdState, before: Part, begins: date, base: Base) -> Base:
+def _base(state: HouseholdState, before: Part, begins: date, base: Base, *, waits: bool) -> Base:
     """Return what the rhythm that begins on a day counts from: the last turn before that day.
 
     `base` is what the rhythm before it counted from.
     """
     moment, one = state.moment, before.chore
     pauses = spans_for(one.chore, state.spans)
-    days = [turn.day for turn in _of(state, before, moment.day.toordinal(), begins.toordinal() - 1)]
+    first, end = moment.day.toordinal(), begins.toordinal() - 1
+    days = [turn.day for turn in _of(state, before, first, end, waits=waits)]
     if one.paused is None:
-        waiting = (done_on(turn, pauses, moment) for turn in one.open)
-        days += [day for day in waiting if day is not None and day < begins.toordinal()]
+        done = (done_on(turn, pauses, moment, waits=waits) for turn in one.open)
+        days += [day for day in done if day is not None and day <= end]
     if not days:
         return base
     last = date.fromordinal(max(days))

@@ -1,4 +1,7 @@
-"""What comes in a span of days: work whose day has come is done today, all else on its target."""
+"""What comes in a span of days: work whose day has come is done today, all else on its target.
+
+A calendar has what can wait on the last day until which it can; there it `waits` until that day.
+"""
 
 from __future__ import annotations
 
@@ -47,6 +50,8 @@ def project(
     first: int,
     last: int,
     by_water: Steps = NO_STEPS,
+    *,
+    waits: bool = False,
 ) -> list[Projected]:
     """Return the turns of one chore whose target lies from `first` to `last`, after today.
 
@@ -55,18 +60,19 @@ def project(
     also those still to come today.
 
     `by_water` are the days from one turn to the next of a chore that the water decides; None leaves
-    it without further turns.
+    it without further turns. What is open since a past day is done today, or `waits`.
     """
     rhythm, today = state.chore.rhythm, moment.day.toordinal()
     if isinstance(rhythm, AfterLastDone) and counts_hours(state.chore):
         step = timedelta(hours=rhythm.interval.count)
-        return _hours_within(state, pauses, moment, step, max(first, today), last)
+        return _hours_within(state, pauses, moment, step, max(first, today), last, waits=waits)
     first = max(first, today + 1)
     if first > last:
         return []
     if isinstance(rhythm, Calendar):
-        return _calendar(state, entries, pauses, moment, first, last)[:MOST_TURNS]
-    begin = _first_turn(state, pauses, moment)
+        found_days = _calendar(state, entries, pauses, moment, first, last, waits=waits)
+        return found_days[:MOST_TURNS]
+    begin = _first_turn(state, pauses, moment, waits=waits)
     found: Iterator[Projected]
     if isinstance(rhythm, WhenWaterSays):
         found = _by_water(begin, pauses, by_water)
@@ -85,11 +91,13 @@ def _stands_already(state: ChoreState) -> bool:
     return bool(state.open) and state.paused is None
 
 
-def _first_turn(state: ChoreState, pauses: Sequence[Span], moment: Moment) -> Projected | None:
+def _first_turn(
+    state: ChoreState, pauses: Sequence[Span], moment: Moment, *, waits: bool
+) -> Projected | None:
     """Return the turn done first, on the day on which it is: what is open, else the coming one."""
     if state.open:
         turn = state.open[0]
-        day = done_on(turn, pauses, moment)
+        day = done_on(turn, pauses, moment, waits=waits)
         if day is None:
             return None
         return Projected(day, turn.turn.slot, key=turn.turn.key, is_put_off=turn.is_put_off)
@@ -101,15 +109,18 @@ def _first_turn(state: ChoreState, pauses: Sequence[Span], moment: Moment) -> Pr
     return Projected(day, slot, coming.due_at, key, coming.is_put_off)
 
 
-def done_on(turn: OpenTurn, pauses: Sequence[Span], moment: Moment) -> int | None:
+def done_on(
+    turn: OpenTurn, pauses: Sequence[Span], moment: Moment, *, waits: bool = False
+) -> int | None:
     """Return the day on which an open turn is done: today, unless its target still lies ahead.
 
     Who puts work off to a day does it then, and what may be done early waits for its day; while a
-    pause lasts nothing is done.
+    pause lasts nothing is done. Where it `waits`, what can is done on its last day.
     """
     today = moment.day.toordinal()
     soonest = moved_by_pauses(today, today, pauses) if pauses else today
-    return None if soonest is None else max(soonest, turn.target.toordinal())
+    goal = turn.latest if waits and turn.waits_past_target(moment.day) else turn.target
+    return None if soonest is None else max(soonest, goal.toordinal())
 
 
 def _calendar(
@@ -119,6 +130,8 @@ def _calendar(
     moment: Moment,
     first: int,
     last: int,
+    *,
+    waits: bool,
 ) -> list[Projected]:
     """Return the turns of all slots in order of their days, each done on its target."""
     chore = state.chore
@@ -130,7 +143,7 @@ def _calendar(
     low = moment.day.toordinal() + 1 if early_days(chore) else first
     found: list[Projected] = []
     for slot in chore.slots or (None,):
-        done_first = _open_of(state, slot, pauses, moment)
+        done_first = _open_of(state, slot, pauses, moment, waits=waits)
         log = logs[slot]
         if not (log.moved or early_days(chore) or done_first):
             days = unresolved(chore, spans, log, pauses, first, last)
@@ -145,13 +158,13 @@ def _calendar(
 
 
 def _open_of(
-    state: ChoreState, slot: time | None, pauses: Sequence[Span], moment: Moment
+    state: ChoreState, slot: time | None, pauses: Sequence[Span], moment: Moment, *, waits: bool
 ) -> list[Projected]:
     """Return the open turns of a slot, each on the day on which it is done."""
     return [
         Projected(day, slot, key=one.turn.key, is_put_off=one.is_put_off)
         for one in state.open
-        if one.turn.slot == slot and (day := done_on(one, pauses, moment)) is not None
+        if one.turn.slot == slot and (day := done_on(one, pauses, moment, waits=waits)) is not None
     ]
 
 
@@ -218,9 +231,11 @@ def _hours_within(
     step: timedelta,
     first: int,
     last: int,
+    *,
+    waits: bool,
 ) -> list[Projected]:
     """Return the turns by the hour from `first` to `last`; what is open now is none of them."""
-    found = _by_hours(state, pauses, moment, step)
+    found = _by_hours(state, pauses, moment, step, waits=waits)
     if _stands_already(state):
         next(found, None)
     within = takewhile(lambda one: one.day <= last, islice(found, MOST_TURNS))
@@ -228,10 +243,10 @@ def _hours_within(
 
 
 def _by_hours(
-    state: ChoreState, pauses: Sequence[Span], moment: Moment, step: timedelta
+    state: ChoreState, pauses: Sequence[Span], moment: Moment, step: timedelta, *, waits: bool
 ) -> Iterator[Projected]:
     """Yield the turns that follow one another by elapsed hours, each done when it is due."""
-    turn, ended = _first_turn(state, pauses, moment), state.chore.ended_on
+    turn, ended = _first_turn(state, pauses, moment, waits=waits), state.chore.ended_on
     if turn is not None and turn.due_at is None:
         is_today = turn.day == moment.day.toordinal()
         at = moment.now if is_today else moment.round_on(date.fromordinal(turn.day))

@@ -50,7 +50,7 @@ class Item:
     that would take what it makes and all rest. `own_latest` is the last day of its own of a turn
     that was put off; `lapsed` are the turns of today that a later hour of its chore let lapse.
     `next_turn` is the one that comes after a line that is closed, where one is known;
-    `follows_late` tells that a turn before it is open since a past day, and taken as done today.
+    `follows` is the day on which a turn before it that is open since a past day is taken as done.
     """
 
     turn: Turn
@@ -73,7 +73,7 @@ class Item:
     own_latest: date | None = None
     lapsed: tuple[Turn, ...] = ()
     next_turn: OpenTurn | None = None
-    follows_late: bool = False
+    follows: date | None = None
 
     @property
     def id(self) -> str:

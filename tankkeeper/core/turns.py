@@ -44,6 +44,10 @@ class OpenTurn:
     counted_from: date | None = None
     brought_by: Entry | None = None
 
+    def waits_past_target(self, today: date) -> bool:
+        """Tell whether it can wait although its target is over."""
+        return self.state is State.MAY_WAIT and self.target < today
+
     def days_overdue(self, today: date) -> int:
         """Return how many days past its latest day it is; 0 while it is not."""
         return max(0, (today - self.latest).days)

@@ -22,8 +22,10 @@ def expected_reasons(item: Item, turn: OpenTurn, words: Words) -> list[str]:
     """Return the sentences for a turn that is only expected."""
     day = words.day(turn.target)
     done = "the turns before it are done on their days"
-    if item.follows_late:
-        done = "the turn that is open is done today and those after it on their days"
+    if item.follows is not None:
+        day_of_it = words.day(item.follows)
+        when = day_of_it if item.follows == words.today else f"on its last day, {day_of_it},"
+        done = f"the turn that is open is done {when} and those after it on their days"
     expected = f"Expected about {day}, if {done}."
     chore, outlook = item.chore, item.limit.outlook
     told = _water(item, words) or until_known(chore, outlook) or by_next_reading(chore, outlook)

@@ -1,7 +1,8 @@
 """What comes in a span of days, as if open work were done today and the rest on target.
 
 Open work that waits for its target, because it was put off to it or may be done early, is done on
-that target: today stands for the days that are past.
+that target: today stands for the days that are past. A calendar has what can wait past its target
+on the last day until which it can, and what follows from there: `waits`.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ from tankkeeper.core.mixing_parts import NOTHING_MIXED, takes_mixed_litres
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.own_window import moved_from
 from tankkeeper.core.pauses import spans_for, window_begins
-from tankkeeper.core.projection import Projected
+from tankkeeper.core.projection import Projected, done_on
 from tankkeeper.core.rule_versions import later_nominal
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import ChoreState, OpenTurn, State
@@ -57,14 +58,18 @@ def ahead_of(
     tank: Tank | None = None,
     *,
     has_open: bool = True,
+    waits: bool = False,
 ) -> AheadView:
-    """Return the expected turns that a state holds; `has_open` adds the work that is open now."""
+    """Return the expected turns that a state holds; `has_open` adds the work that is open now.
+
+    What is open since a past day is done today before them, or `waits` for its last day.
+    """
     items: list[tuple[date, int, int, Item]] = []
     for index, one in enumerate(state.chores):
         if tank is not None and one.chore.tank != tank.id:
             continue
         open_now = _open(state, one, first, last) if has_open else []
-        for item in (*open_now, *_items(state, one, first, last)):
+        for item in (*open_now, *_items(state, one, first, last, waits=waits)):
             assert item.open is not None
             day = _day_of(state, item)
             at = item.open.due_at
@@ -95,14 +100,16 @@ def _open(state: HouseholdState, one: ChoreState, first: date, last: date) -> li
     ]
 
 
-def _items(state: HouseholdState, one: ChoreState, first: date, last: date) -> list[Item]:
+def _items(
+    state: HouseholdState, one: ChoreState, first: date, last: date, *, waits: bool
+) -> list[Item]:
     found: list[Item] = []
-    turns = projected_turns(state, one, first.toordinal(), last.toordinal())
+    turns = projected_turns(state, one, first.toordinal(), last.toordinal(), waits=waits)
     tank = state.household.tank(one.chore.tank) if one.chore.tank is not None else None
     water = state.water_of(one.chore)
     coming = [(part, expected_turn(state, part.chore, turn)) for part, turn in turns]
-    is_late = any(turn.target < state.moment.day for turn in one.open)
-    takers_of = takers(state, one.chore, [expected for _, expected in coming])
+    follows = _late_done_on(state, one, waits=waits)
+    takers_of = takers(state, one.chore, [expected for _, expected in coming], waits=waits)
     for part, expected in coming:
         chore = part.chore.chore
         amount, mixed = stated_amount(chore, water, state.household), NOTHING_MIXED
@@ -121,10 +128,21 @@ def _items(state: HouseholdState, one: ChoreState, first: date, last: date) -> l
                 last_done=one.last_done,
                 mixed=mixed,
                 own_latest=moved_from(state, chore, expected),
-                follows_late=is_late,
+                follows=follows,
             )
         )
     return found
+
+
+def _late_done_on(state: HouseholdState, one: ChoreState, *, waits: bool) -> date | None:
+    """Return the day on which what is open since a past day is taken as done, None without any."""
+    pauses = spans_for(one.chore, state.spans)
+    days = [
+        done_on(turn, pauses, state.moment, waits=waits)
+        for turn in one.open
+        if turn.target < state.moment.day
+    ]
+    return next((date.fromordinal(day) for day in days if day is not None), None)
 
 
 def _day_of(state: HouseholdState, item: Item) -> date:

@@ -153,8 +153,8 @@ def stands_again(item: Item, today: date) -> bool:
     turn = item.open
     if turn is None:
         return False
-    if item.state is State.MAY_WAIT:
-        return turn.target < today
+    if item.is_open and turn.waits_past_target(today):
+        return True
     return item.state is State.OVERDUE and turn.latest != today
 
 
@@ -216,13 +216,17 @@ def _stands_on(item: Item, today: date) -> date:
 def _coming(
     state: HouseholdState, first: date, last: date, tank: Tank | None
 ) -> list[tuple[date, Item]]:
-    """Return the projected turns after today, up to ten years ahead."""
+    """Return the projected turns after today, up to ten years ahead.
+
+    They follow from where open work stands: a date that is told moves when work is done, not with
+    each day that it can wait.
+    """
     today = state.moment.day
     start = max(first, today + timedelta(days=1))
     end = min(last, today + LONGEST_SPAN)
     if end < start:
         return []
-    view = ahead_of(state, start, end, tank, has_open=False)
+    view = ahead_of(state, start, end, tank, has_open=False, waits=True)
     return [(item.open.target, item) for item in view.items if item.open is not None]
 
 

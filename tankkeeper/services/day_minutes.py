@@ -43,5 +43,4 @@ def minutes_that_wait(item: Item, day: date, today: date) -> int:
 
 
 def _waits(item: Item, today: date) -> bool:
-    turn = item.open
-    return item.state is State.MAY_WAIT and turn is not None and turn.target < today
+    return item.open is not None and item.is_open and item.open.waits_past_target(today)

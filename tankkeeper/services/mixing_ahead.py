@@ -38,19 +38,33 @@ def is_reckoned(chore: Chore) -> bool:
     return chore.kind is ChoreKind.MIX_SALT_WATER and chore.amount is None
 
 
-def takers(state: HouseholdState, prep: Chore, turns: Sequence[OpenTurn]) -> tuple[Taker, ...]:
-    """Return the changes that take the water of turns to come, in order of their days."""
+def takers(
+    state: HouseholdState, prep: Chore, turns: Sequence[OpenTurn], *, waits: bool = False
+) -> tuple[Taker, ...]:
+    """Return the changes that take the water of turns to come, in order of their days.
+
+    What is open since a past day takes it today, or `waits` for its last day where it can.
+    """
     if not turns or not is_reckoned(prep):
         return ()
     first, last = turns[0].target, _last_day(state, prep, turns[-1])
     mine = {one.id for one in served(prep, state.household.chores, state.moment.day)}
-    return tuple(_taker(state, one, first, last) for one in state.chores if one.chore.id in mine)
+    serves = [one for one in state.chores if one.chore.id in mine]
+    return tuple(_taker(state, one, first, last, waits=waits) for one in serves)
 
 
-def _taker(state: HouseholdState, one: ChoreState, first: date, last: date) -> Taker:
+def _taker(
+    state: HouseholdState, one: ChoreState, first: date, last: date, *, waits: bool
+) -> Taker:
     tank, today = one.chore.tank, state.moment.day
-    days = [] if one.paused is not None else [max(each.target, today) for each in one.open]
-    turns = projected_turns(state, one, first.toordinal(), last.toordinal())
+    days = []
+    if one.paused is None:
+        waiting = [waits and each.waits_past_target(today) for each in one.open]
+        days = [
+            max(each.latest if can_wait else each.target, today)
+            for each, can_wait in zip(one.open, waiting, strict=True)
+        ]
+    turns = projected_turns(state, one, first.toordinal(), last.toordinal(), waits=waits)
     days += [date.fromordinal(turn.day) for _, turn in turns]
     amount = amount_of(one.chore, state.water_of(one.chore), state.household)
     litres = None if amount is None or amount.unit != "L" else amount.value

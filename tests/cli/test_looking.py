@@ -375,6 +375,9 @@ def test_ahead_lists_projected_turns(at_house: Type) -> None:
     assert [item["state"] for item in glass] == ["overdue", "projected", "projected"]
     reservoir = [item["target"] for item in items if item["chore"] == "skerry.fill-the-reservoir"]
     assert reservoir == ["2026-03-04", "2026-03-11"]
+    told = "Days behind work that is open since a past day are told as if it were done today."
+    assert told in at_house("ahead", "--from", "2026-03-02", "--to", "2026-03-16").out
+    assert told not in at_house("ahead", "--from", "2026-03-02", "--to", "2026-03-03").out
 
 
 def test_ahead_takes_words_for_days(at_house: Type) -> None:

@@ -961,6 +961,11 @@ def test_turns_behind_one_that_waits_since_a_past_day_say_from_when_they_count()
         "Expected about 26 March, if the turn that is open is done today and those after it "
         "on their days. This chore comes 14 days after it is done."
     )
+    (first, *_) = ahead_of(counted, TODAY, date(2026, 4, 20), has_open=False, waits=True).items
+    assert plain(reason(first, words)) == (
+        "Expected about 13 April, if the turn that is open is done on its last day, 30 March, "
+        "and those after it on their days. This chore comes 14 days after it is done."
+    )
 
 
 def test_amounts_tell_where_they_come_from() -> None:

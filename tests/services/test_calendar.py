@@ -130,6 +130,48 @@ def test_what_can_wait_past_its_target_stands_again_on_its_last_day() -> None:
     assert view.threads == ()
 
 
+@pytest.mark.parametrize("rhythm", ["interval", "rule"])
+def test_what_follows_moves_with_no_day_that_work_can_wait(rhythm: str) -> None:
+    """It follows from the last day, where that work stands; `ahead` has it done today."""
+    chore = weekly("wait", "2026-03-10", late_days=5)
+    if rhythm == "rule":
+        rule = by_rule("FREQ=WEEKLY;BYDAY=TU", "2026-03-10")
+        chore = replace(chore, rhythm=rule, early_days=3)
+    desk, clock = desk_with(chore, on="2026-03-11")
+    told, listed = [], []
+    for on in ("2026-03-11", "2026-03-12", "2026-03-15"):
+        clock.set_to(on)
+        told.append(where(view_of(desk), "wait", State.PROJECTED))
+        coming = ahead(desk, day("2026-03-12"), LAST).items
+        listed.append([f"{one.open.target}" for one in coming if one.open][-3:])
+
+    following = {
+        "interval": ["2026-03-22", "2026-03-29", "2026-04-05"],
+        "rule": ["2026-03-24", "2026-03-31"],
+    }[rhythm]
+    assert told == [following] * 3
+    if rhythm == "interval":
+        assert listed[0] == ["2026-03-18", "2026-03-25", "2026-04-01"]
+        assert listed[2] == following
+
+    clock.set_to("2026-03-12")
+    tick(desk, [Tick("wait")])
+    assert (
+        where(view_of(desk), "wait", State.PROJECTED)[0]
+        == {
+            "interval": "2026-03-19",
+            "rule": "2026-03-17",
+        }[rhythm]
+    )
+
+
+def test_what_follows_overdue_work_counts_from_today() -> None:
+    """Its last day is over, so that it can be done on none before."""
+    desk, _ = desk_with(weekly("late", "2026-03-08", late_days=2), on="2026-03-12")
+
+    assert where(view_of(desk), "late", State.PROJECTED)[0] == "2026-03-19"
+
+
 def test_done_and_skipped_turns_stand_where_they_happened() -> None:
     """The past is read from the log, not computed from the rule."""
     desk, clock = desk_with(weekly("glass", "2026-03-02"), weekly("sand", "2026-03-03"))

@@ -60,7 +60,7 @@ def _rail(whole: RoundView) -> Iterator[str]:
 def _last_days(whole: RoundView, day: date) -> list[Item]:
     """Return what is open since a past day and can wait until this one, and no longer.
 
-    What comes is told as if that were done today; the calendar has it on its last day.
+    The calendar has it there, and what comes behind it follows from that day.
     """
     today = whole.state.moment.day
     return [
@@ -75,7 +75,7 @@ def _last_days(whole: RoundView, day: date) -> list[Item]:
 def _day_to_come(
     state: HouseholdState, one: CalendarDay, lined_up: int, waiting: Iterable[Item]
 ) -> Iterator[str]:
-    coming = ahead_of(state, one.day, one.day).items
+    coming = ahead_of(state, one.day, one.day, waits=True).items
     listed = [*coming, *waiting]
     drawn = [*one.items, *one.folded]
     if _told(listed) != _told(drawn):
