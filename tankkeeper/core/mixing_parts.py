@@ -66,6 +66,15 @@ def ready_in_parts(
     return NotReady(waits.prep, ready_at)
 
 
+def ready_of_newest(
+    prep: Chore, household: Household, history: History, moment: Moment
+) -> NotReady | None:
+    """Return until when the newest mixing of whole turns or parts is not ready, None once it is."""
+    newest = max((one for one in history.of_chore(prep.id) if _mixed(one)), key=_when, default=None)
+    ready_at = None if newest is None else mixed_ready_at(newest, household, moment)
+    return None if ready_at is None or ready_at <= moment.now else NotReady(prep, ready_at)
+
+
 def mixed_with_litres(
     prep: Chore, household: Household, history: History, on: date
 ) -> float | None:

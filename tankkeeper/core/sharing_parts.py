@@ -18,6 +18,7 @@ from tankkeeper.core.mixing_parts import (
     mixed_so_far,
     mixed_with_litres,
     ready_in_parts,
+    ready_of_newest,
     stands_at_most,
 )
 from tankkeeper.core.moment import Moment
@@ -62,6 +63,7 @@ def waits_for(
 def stands_short(
     one: ChoreState,
     turn: OpenTurn,
+    states: Sequence[ChoreState],
     household: Household,
     history: History,
     waters: Mapping[str, TankWater],
@@ -69,20 +71,26 @@ def stands_short(
 ) -> float | None:
     """Return what can stand mixed at most for a change that is due, where that is too little.
 
-    Only of a chore that states its litres itself: of others it is known what stands there.
+    That is less than it takes, or than all that are due take with it and before it. Only of a chore
+    that states its litres itself: of others it is known what stands there.
     """
     water = None if one.chore.tank is None else waters.get(one.chore.tank)
     amount = amount_of(one.chore, water, household)
     if not _is_due(one, turn, moment.day) or amount is None or amount.unit != "L":
         return None
-    found = [
-        stands_at_most(prep, household, history, moment.day)
-        for prep in mixers(household, one.chore, moment.day)
-    ]
+    preps = tuple(mixers(household, one.chore, moment.day))
+    found = [stands_at_most(prep, household, history, moment.day) for prep in preps]
     known = [each for each in found if each is not None]
-    if not known or len(known) < len(found) or sum(known) + CLOSEST_L >= amount.value:
+    if not known or len(known) < len(found):
         return None
-    return sum(known)
+    due = {
+        each.turn.turn: each
+        for prep in preps
+        for each in _sharing(prep, states, household, history, moment)
+    }
+    stands = sum(known)
+    supplied = _supplied(list(due.values()), stands, 0.0, household, waters, moment.day)
+    return None if turn.turn in supplied else stands
 
 
 def _waits_by(
@@ -98,6 +106,12 @@ def _waits_by(
     """Return what a change waits for of one mixing: when it was done, and what is left of it."""
     waits = not_ready_by(prep, household, history, change, moment)
     is_unmixed = waits is not None and waits.is_unmixed
+    reckoned = stands_at_most(prep, household, history, moment.day) if is_unmixed else None
+    if reckoned:
+        due = list(_sharing(prep, states, household, history, moment))
+        if turn.turn in _supplied(due, reckoned, 0.0, household, waters, moment.day):
+            # Water is left of the mixings before, as the other changes of the day are told.
+            return ready_of_newest(prep, household, history, moment)
     mixed_l = mixed_with_litres(prep, household, history, moment.day)
     left_l = mixed_so_far(prep, household, history, moment.day).left_l
     if (not left_l) if is_unmixed else (mixed_l is None):

@@ -361,7 +361,7 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
                 rests_with=resting,
                 unready=_unready(state, chore, turn),
                 not_ready=waits_for(one, turn, *known, state.moment),
-                stands_short=stands_short(one, turn, *known[1:], state.moment),
+                stands_short=stands_short(one, turn, *known, state.moment),
                 over_store=over_store(chore, turn, amount, *known, today, mixed.left_l),
                 mixed=mixed,
                 own_latest=moved_from(state, chore, turn),

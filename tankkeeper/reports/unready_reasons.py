@@ -16,10 +16,10 @@ def unready(item: Item, words: Words) -> str:
     if prep is not None:
         return f"No salt water is mixed for it: {prep.name} comes {rhythm_words(prep)}."
     if waits is None:
-        return "" if short is None else _short(short, words)
+        return "" if short is None else _short(short, item, words)
     if waits.ready_at is not None and short is not None:
         ready = f"What was mixed last is ready {words.at(waits.ready_at)}."
-        return f"{ready} {_short(short, words)}"
+        return f"{ready} {_short(short, item, words)}"
     if waits.ready_at is not None:
         return f"Its salt water was mixed and is ready {words.at(waits.ready_at)}."
     litres = item.amount is not None and item.amount.unit == "L"
@@ -27,7 +27,10 @@ def unready(item: Item, words: Words) -> str:
     return f"It needs {f'{needs} mixed'.strip()} salt water, and {unmixed_words(waits)}."
 
 
-def _short(stands_l: float, words: Words) -> str:
+def _short(stands_l: float, item: Item, words: Words) -> str:
     """Return that what stands mixed does not do, by the logbook."""
+    if item.amount is not None and stands_l + CLOSEST_L >= item.amount.value:
+        stands = f"At most {words.litres(stands_l)} stands mixed by now"
+        return f"{stands} for it and the changes before it: mix more."
     left = "Nothing" if stands_l <= CLOSEST_L else f"At most {words.litres(stands_l)}"
     return f"{left} stands mixed by now: mix more."

@@ -92,3 +92,52 @@ def test_a_change_that_is_not_due_yet_tells_nothing() -> None:
     item, _ = due(mixing(1), taken(2, 38.0, tank="nook"), of="reef")
 
     assert item.stands_short is None
+
+
+def own_change(litres: float) -> Entry:
+    """Return the change of the tank itself, after the mixing."""
+    fact = WaterChange(litres, salinity=35.0)
+    return an_entry(
+        9, YESTERDAY, fact, done="nook.change", tank="nook", key="2026-03-05", at=time(15)
+    )
+
+
+def test_what_is_left_by_the_logbook_needs_no_new_mixing() -> None:
+    """Changed once since the mixing, 6 L are left of it, as for the change of another tank."""
+    waiting, text = due(mixing(1), taken(2, 28.0), own_change(6.0))
+
+    assert waiting.not_ready is None
+    assert waiting.stands_short is None
+    assert "mixed" not in text
+
+
+def test_where_too_little_is_left_it_is_not_mixed_yet() -> None:
+    """Its own mixing is still to be done."""
+    waiting, text = due(mixing(1), taken(2, 31.0), own_change(6.0))
+
+    assert waiting.not_ready is not None
+    assert waiting.not_ready.is_unmixed
+    assert "It needs 6 L of mixed salt water, and Mix salt water is not done yet." in text
+
+
+def test_what_is_left_of_a_mixing_that_stirs_still_is_waited_for() -> None:
+    """As what was mixed for the change itself."""
+    mix = SaltMix(mixing_hours=48.0)
+    waiting, text = due(mixing(1), taken(2, 28.0), own_change(6.0), salt_mix=mix)
+
+    assert waiting.not_ready is not None
+    assert "is ready tomorrow at 12:00" in text
+
+
+def test_of_two_that_are_due_the_second_is_told_that_the_first_takes_all() -> None:
+    """40 L stand for 40 L and 6 L; who comes first by the walk has enough."""
+    both = (change(6.0, "nook", THURSDAYS), change(40.0, "reef", THURSDAYS))
+    state = fold_household(house(*both, mixing=STATED), history_of([mixing(1)]), MOMENT.now)
+    items = {one.chore.id: items_of(state, one)[0] for one in state.chores}
+    told = {key: plain(reason(item, Words(state.household, MOMENT))) for key, item in items.items()}
+
+    short = [key for key in ("nook.change", "reef.change") if "mix more" in told[key]]
+    (second,) = short
+    assert items[second].stands_short == pytest.approx(40.0)
+    left = "At most 40 L stands mixed by now for it and the changes before it: mix more."
+    assert left in told[second]
