@@ -146,6 +146,9 @@ class Morning(QObject):
 
     def dispose(self) -> None:
         """Take the pages out of the frame and forget them, and what the panel told of them."""
+        # A key that comes before this is gone would make pages for it.
+        self._frame.view_chosen.disconnect(self._on_view)
+        self._frame.keys_wanted.disconnect(self._take_keys)
         self._frame.why.show_card(None)
         self._frame.remove_page(self.page)
         if self._empty is not None:

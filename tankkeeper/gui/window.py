@@ -186,7 +186,7 @@ class Window(QObject):
         if self._opening is not None:
             # One household after the other: what is being opened would never be closed.
             return
-        self._opened = None
+        self._opened, self._is_view_wanted = None, False
         self._opening = _Opening(door)
         self.worker.run(self._opening.run, self._on_open, self._on_not_open)
 
@@ -202,6 +202,7 @@ class Window(QObject):
         self._menu = WindowMenu(self, self._frame)
         self.shell.put_in(self._frame)
         self._frame.set_waiting(True)
+        self._frame.keys_wanted.connect(self._on_view_wanted)
         self._meet()
 
     def _motion(self) -> MotionChoice:
@@ -262,14 +263,22 @@ class Window(QObject):
         if self.doors.alarm is not None:
             self._alarm_soon.start()
 
+    def _on_view_wanted(self) -> None:
+        self._is_view_wanted = True
+
     def _restore(self) -> None:
-        """Go to the view that was left, and tell what there is to say of the opening."""
+        """Go to the view that was left, and tell what there is to say of the opening.
+
+        Who pressed the key of a view meanwhile wants that one.
+        """
         standing, self._standing = self._standing, None
         told, self._told = self._told, ""
         frame, session = self._frame, self._session
         if frame is None or session is None:
             return
-        if standing is not None and frame.has_view(standing.view):
+        if self._is_view_wanted:
+            frame.show_view(frame.view_id)
+        elif standing is not None and frame.has_view(standing.view):
             frame.show_view(standing.view)
         if told:
             session.did.emit(told)

@@ -60,6 +60,28 @@ def _opens_as(hands: Hands, standing: Standing, told: str = "") -> None:
     hands.settle()
 
 
+@pytest.mark.parametrize(
+    ("key", "view", "left"), [("Ctrl+1", "round", "calendar"), ("Ctrl+2", "calendar", "round")]
+)
+def test_the_key_of_a_view_that_is_pressed_while_it_opens_stands(
+    live_in: LiveIn, key: str, view: str, left: str
+) -> None:
+    """The view that was left does not take its place as soon as it is there."""
+    hands = live_in()
+    here = hands.window.doors.here
+    hands.window.open(lambda: replace(here(), standing=Standing(left, None)))
+
+    hands.hit(key)
+    hands.settle()
+
+    frame, morning = hands.window.frame, hands.window.morning
+    assert frame is not None
+    assert morning is not None
+    assert frame.view_id == view
+    assert frame.stack.currentWidget() is morning.shown_page
+    assert (morning.shown_page is morning.page) is (view == "round")
+
+
 def test_what_is_open_is_told_when_the_window_closes(live_in: LiveIn) -> None:
     """View, chosen tank and the person, with the household they belong to."""
     hands = live_in(person="Ada")
