@@ -181,6 +181,9 @@ def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
     told = _open_words(item, item.open, words, for_ear)
     if item.not_ready is None or not item.is_open:
         return told
+    if told.startswith("since ") and not for_ear:
+        # All three would make every line of the list one of two; the reason tells since when.
+        told = told.rpartition(", ")[2]
     return f"{told}, {_waits_for(item.not_ready, words, for_ear)}"
 
 

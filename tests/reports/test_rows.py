@@ -504,4 +504,11 @@ def test_a_change_says_that_its_water_is_not_mixed_or_when_it_is_ready() -> None
     for at, seen in ((MOMENT.at(TODAY, time(19)), "ready 19:00"), (MOMENT.usual(-1), "ready Fri")):
         later = replace(row, not_ready=NotReady(mix, at))
         assert state_words(later, words) == f"today, {seen}"
+        assert later.open is not None
+        waiting = replace(later.open, target=TODAY - timedelta(days=1), state=State.MAY_WAIT)
+        waiting = replace(waiting, latest=TODAY + timedelta(days=2))
+        since = replace(later, state=State.MAY_WAIT, open=waiting)
+        assert state_words(since, words).startswith("until ")
+        assert state_words(since, words).endswith(f", {seen}")
+        assert state_words(since, words, for_ear=True).startswith("since ")
         assert "Its salt water was mixed and is ready " in reason(later, words)
