@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from datetime import datetime
 
-from tankkeeper.core.amounts import MEASURED_KINDS, AmountDue
+from tankkeeper.core.amounts import MEASURED_KINDS, AmountDue, told_litres
 from tankkeeper.core.balance import salinity_after_swap
 from tankkeeper.core.chores import FRESH_KINDS, AmountUnit, Chore, ChoreKind
 from tankkeeper.core.communities import Range
@@ -160,7 +160,10 @@ def more_litres(missing: Estimate | None, typed_l: float, words: Words) -> str:
     """Return what is so where more went in than was missing until full, else nothing."""
     if missing is None or not goes_beyond(missing, typed_l):
         return ""
-    typed, until_full = words.litres(typed_l), words.litres(missing.value)
+    is_stated = missing.high <= missing.value
+    # As the row asks for them.
+    until_full = words.litres(missing.value if is_stated else told_litres(missing))
+    typed = words.litres(typed_l)
     if typed == until_full:
         # In gallons both may be told alike, and then nothing is more.
         return ""
