@@ -147,8 +147,8 @@ def _ask_about_pace(
     litres = fact.litres if isinstance(fact, TopOff) else fact.fill_l
     if litres is None:
         return
-    share = safe_today(before, entry.tank, litres, entry.at, chore)
-    fast = fast_litres(share, litres, words)
+    most_l = safe_today(before, entry.tank, litres, entry.at, chore)
+    fast = fast_litres(most_l, litres, words)
     if fast:
         say_aside(f"{fast} If it was not poured in, take it back with: tankkeeper undo")
 

@@ -207,17 +207,38 @@ def is_spread(water: TankWater) -> bool:
 
 def _spread(water: TankWater, gone: Estimate) -> Spread:
     """Return on how many days so much is put in, and how much on each."""
-    full, net, loss = water.learned.salinity_at_mark, water.net, water.loss
-    if full is None or net is None or gone.value <= 0.0:
+    safe_l, loss = _safe_l(water, gone), water.loss
+    if safe_l is None:
         return Spread(1, gone.value)
+    loss_l = 0.0 if loss is None else loss.value
+    return spread(gone.value, safe_l, loss_l, is_rest=water.learned.log.part is not None)
+
+
+def _safe_l(water: TankWater, gone: Estimate) -> float | None:
+    """Return how much of what is gone may go back in one day, None where nobody knows."""
+    full, net = water.learned.salinity_at_mark, water.net
+    if full is None or net is None or gone.value <= 0.0:
+        return None
     # Of more than is reckoned with nobody knows the salinity. By what was missing when the first
     # part went in, or a litre would count for another share on each day of what was promised.
     told_l = min(max(gone.value, _gone_at_first_part(water)), most_lost_l(net.value))
     rise = risen(water.tank, net.value, full, told_l) - full
-    if rise <= 0.0:
-        return Spread(1, gone.value)
-    safe_l, loss_l = told_l * LARGEST_LOWERING_PER_DAY / rise, 0.0 if loss is None else loss.value
-    return spread(gone.value, safe_l, loss_l, is_rest=water.learned.log.part is not None)
+    return None if rise <= 0.0 else told_l * LARGEST_LOWERING_PER_DAY / rise
+
+
+def safe_of_spread_l(water: TankWater) -> float | None:
+    """Return the most litres of a day where a top-off is spread over days, as they are told.
+
+    None where it may go in at once. The share of a day is often less: what is missing is parted
+    into equal ones.
+    """
+    gone = water.evaporated
+    part = None if gone is None else _spread(water, gone)
+    if gone is None or part is None or part.days == 1:
+        return None
+    # With the rest of a day that is left over a share may be a little more than that.
+    most_l = max(_safe_l(water, gone) or 0.0, part.litres)
+    return told_litres(gone.scaled(most_l / gone.value))
 
 
 def _gone_at_first_part(water: TankWater) -> float:

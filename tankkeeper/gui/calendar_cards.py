@@ -7,7 +7,14 @@ from datetime import date
 from tankkeeper.core.capable import meant_for
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.board_sheet import BoardCell
-from tankkeeper.gui.models.month_sheet import DayCell, day_at_head, day_counts, day_reason, long_day
+from tankkeeper.gui.models.month_sheet import (
+    DayCell,
+    day_at_head,
+    day_counts,
+    day_reason,
+    long_day,
+    minutes_seen,
+)
 from tankkeeper.gui.models.row_words import comes_later
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
@@ -37,9 +44,10 @@ def loads(view: BoardView, held: BoardCell, to: date, words: Words) -> tuple[tup
     start = max(0, min(view.days.index(to), len(view.days) - _NOTABLE_DAYS))
     rows = []
     for at in range(start, min(start + _NOTABLE_DAYS, len(view.days))):
-        minutes = strip.minutes[at]
-        given = strip.given(at)
-        value = f"{minutes}{NBSP}min" if given is None else f"{minutes} of {given}{NBSP}min"
+        minutes, given = strip.minutes[at], strip.given(at)
+        # As the columns tell them.
+        seen = minutes_seen(minutes, strip.waiting_on(at))
+        value = f"{seen}{NBSP}min" if given is None else f"{seen} of {given}{NBSP}min"
         value += ", over" if given is not None and minutes > given else ""
         name = (words.person(who) if who is not None else None) or "Household"
         rows.append((f"{name}, {words.weekday_and_number(view.days[at])}", value))

@@ -20,10 +20,11 @@ if TYPE_CHECKING:
 class Finders(QObject):
     """Opens the bar of the view that is shown; `changed` tells that something else is told of.
 
-    `day_wanted` tells a day that is to be shown.
+    `day_wanted` tells a day that is to be shown, `typed` what is looked for.
     """
 
     changed = Signal()
+    typed = Signal(str)
     day_wanted = Signal(object)
 
     def __init__(self, frame: Frame, session: Session, parent: QObject) -> None:
@@ -65,6 +66,7 @@ class Finders(QObject):
             finder = FindDesk(self._frame, self._session, page, self, has_days=has_days)
             finder.changed.connect(self.changed)
             finder.day_wanted.connect(self.day_wanted)
+            finder.bar.typed.connect(self.typed)
             self._made[self._frame.view_id] = finder
             if calendar is not None:
                 finder.chore_wanted.connect(calendar.go_to_chore)

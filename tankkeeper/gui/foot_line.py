@@ -14,6 +14,8 @@ from tankkeeper.gui.session import Session
 TOLD_MS = 10_000
 # A choice: ten letters a second are read slowly.
 _LETTER_MS = 100
+# So `word_begun` tells what became of the letter of a command, which stands in quotes before it.
+_OF_A_WORD = " began a word to find"
 
 
 class FootLine(QObject):
@@ -36,6 +38,16 @@ class FootLine(QObject):
         self._told = sentence
         self._fade.start(max(TOLD_MS, _LETTER_MS * len(sentence)))
         self.show_newest()
+
+    def begin_search(self, text: str) -> None:
+        """Tell no more what came of the first letter of another search; `text` is looked for now.
+
+        One that begins with two letters is told of itself, before it or behind it.
+        """
+        is_own = len(text) > 1 and self._told[1:2].lower() == text[0].lower()
+        if _OF_A_WORD in self._told and not is_own:
+            self._fade.stop()
+            self._on_fade()
 
     def end(self) -> None:
         """Stop waiting for those seconds."""

@@ -245,6 +245,7 @@ class Morning(QObject):
         The logbook has a line of its own. A page of setting down would hide the bar: it is left
         first, and what cannot be kept of it waits as a draft.
         """
+        self.foot.begin_search(typed)
         settling = self._settling
         if settling is not None and settling.is_open:
             settling.leave_for_find()
@@ -262,6 +263,7 @@ class Morning(QObject):
 
             self._finders = Finders(self._frame, self._session, self)
             self._finders.changed.connect(self._why.picked)
+            self._finders.typed.connect(self.foot.begin_search)
             self._finders.day_wanted.connect(self._on_day_wanted)
             self._why.set_finders(self._finders)
         calendar = self._calendar if self._frame.view_id == CALENDAR else None

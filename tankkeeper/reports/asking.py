@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from datetime import datetime
 
-from tankkeeper.core.amounts import MEASURED_KINDS
+from tankkeeper.core.amounts import MEASURED_KINDS, AmountDue, told_litres
 from tankkeeper.core.balance import salinity_after_swap
 from tankkeeper.core.chores import FRESH_KINDS, AmountUnit, Chore, ChoreKind
 from tankkeeper.core.communities import Range
@@ -85,13 +85,12 @@ def tick_doubts(
     asked.append(f"{unmixed} {ALL_THE_SAME}?" if unmixed else "")
     if litres is not None and chore.kind in MEASURED_KINDS:
         if amount is not None and amount.unit == "L":
-            # Of what is spread over days, the whole is what can have been meant.
-            asked.append(unusual_litres(amount.whole or amount.value, litres, words))
+            asked.append(unusual_due(amount, litres, words))
         if state is not None and chore.kind in FRESH_KINDS:
             fast = fast_litres(safe_today(state, chore.tank, litres, at, chore), litres, words)
             asked.append(f"{fast} {ALL_THE_SAME}?" if fast else "")
     if litres is not None and takes_mixed_litres(chore) and amount is not None:
-        asked.append(unusual_litres(amount.value, litres, words, "mixed"))
+        asked.append(unusual_litres(amount.value, litres, words, done="mixed"))
     if litres is not None and state is not None:
         over = over_room(room_for(state, chore), litres, words)
         asked.append(f"{over} {ALL_THE_SAME}?" if over else "")
@@ -119,16 +118,32 @@ def unmixed_water(item: Item | None, beside: Collection[str] = ()) -> str:
     return f"No salt water is mixed for it: {unmixed_words(waits)}."
 
 
-def unusual_litres(proposed_l: float, typed_l: float, words: Words, done: str = "poured in") -> str:
-    """Return what is asked about litres poured in, an empty text when they are near the proposal.
+def unusual_due(amount: AmountDue, typed_l: float, words: Words) -> str:
+    """Return what is asked about litres poured in, an empty text when they are near what was due.
 
-    `done` is what was done with them, where it is something else. A litre
-    more is no slip, however little was proposed.
+    Of what is spread over days, the whole is what can have been meant.
     """
-    if typed_l <= max(_FAR_MORE * proposed_l, proposed_l + 1.0):
+    if amount.whole is None:
+        return unusual_litres(amount.value, typed_l, words)
+    return unusual_litres(amount.whole, typed_l, words, due="that were missing")
+
+
+def unusual_litres(
+    due_l: float,
+    typed_l: float,
+    words: Words,
+    *,
+    due: str = "proposed",
+    done: str = "poured in",
+) -> str:
+    """Return what is asked about litres, an empty text when they are near what was `due`.
+
+    `done` is what was done with them. A litre more is no slip, however little was due.
+    """
+    if typed_l <= max(_FAR_MORE * due_l, due_l + 1.0):
         return ""
-    typed, proposed = words.litres(typed_l), words.litres(proposed_l)
-    return f"{typed} is far more than the {proposed} proposed. Keep it if so much was {done}."
+    typed, usual = words.litres(typed_l), words.litres(due_l)
+    return f"{typed} is far more than the {usual} {due}. Keep it if so much was {done}."
 
 
 def short_litres(missing: Estimate | None, typed_l: float, words: Words) -> str:
@@ -145,19 +160,25 @@ def more_litres(missing: Estimate | None, typed_l: float, words: Words) -> str:
     """Return what is so where more went in than was missing until full, else nothing."""
     if missing is None or not goes_beyond(missing, typed_l):
         return ""
-    typed, until_full = words.litres(typed_l), words.litres(missing.value)
+    is_stated = missing.high <= missing.value
+    # As the row asks for them.
+    until_full = words.litres(missing.value if is_stated else told_litres(missing))
+    typed = words.litres(typed_l)
     if typed == until_full:
         # In gallons both may be told alike, and then nothing is more.
         return ""
     return f"{typed} is more than the {until_full} that were missing."
 
 
-def fast_litres(share_l: float | None, typed_l: float, words: Words) -> str:
-    """Return what is so where more went in than the safe share of a day, else an empty text."""
-    if share_l is None or not is_too_fast(share_l, typed_l):
+def fast_litres(most_l: float | None, typed_l: float, words: Words) -> str:
+    """Return what is so where more went in than may on one day, else an empty text."""
+    if most_l is None or not is_too_fast(most_l, typed_l):
         return ""
-    typed, share = words.litres(typed_l), words.litres(share_l)
-    return f"{typed} at once lowers the salinity faster than is safe; {share} a day is."
+    typed, most = words.litres(typed_l), words.litres(most_l)
+    if typed == most:
+        # In gallons both may be told alike, and then nothing is faster.
+        return ""
+    return f"{typed} at once lowers the salinity faster than is safe; up to {most} a day is."
 
 
 def over_room(room: Room | None, typed_l: float, words: Words) -> str:

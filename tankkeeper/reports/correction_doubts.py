@@ -30,13 +30,13 @@ from tankkeeper.reports.asking import (
     moved_salinity,
     new_water_words,
     short_litres,
+    unusual_due,
     unusual_fed,
     unusual_grams,
-    unusual_litres,
 )
 from tankkeeper.reports.words import Words
 from tankkeeper.services.fed import Fed
-from tankkeeper.services.fresh_fills import missing_then, safe_today
+from tankkeeper.services.fresh_fills import due_then, missing_then, safe_today
 from tankkeeper.services.litres_limits import litres_limits
 
 # Facts of which nothing is said yet, by their class.
@@ -98,8 +98,8 @@ def _doubts(
     yield _far_more(then, old, fact, litres, at, words)
     kind = _kind_of(then, old, fact)
     if kind in FRESH_KINDS and litres_limits(then, kind, old.tank).holds(litres):
-        share = safe_today(then, old.tank, litres, at, _chore_of(then, old))
-        fast = fast_litres(share, litres, words)
+        most_l = safe_today(then, old.tank, litres, at, _chore_of(then, old))
+        fast = fast_litres(most_l, litres, words)
         yield f"{fast} Keep all the same?" if fast else ""
 
 
@@ -154,12 +154,12 @@ def _far_more(
     if chore is None or kind is None or not litres_limits(then, kind, entry.tank).holds(litres):
         return ""
     if kind in FRESH_KINDS:
-        missing = missing_then(then, kind, entry.tank, at, chore)
-        return "" if missing is None else unusual_litres(missing.value, litres, words)
-    amount = amount_of(chore, then.water_of(chore), then.household)
+        amount = due_then(then, chore, at)
+    else:
+        amount = amount_of(chore, then.water_of(chore), then.household)
     if kind not in MEASURED_KINDS or amount is None or amount.unit != "L":
         return ""
-    return unusual_litres(amount.whole or amount.value, litres, words)
+    return unusual_due(amount, litres, words)
 
 
 def _poured(fact: Fact | None) -> float | None:

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta
-from typing import NamedTuple
 
 from tankkeeper.core.household import Tank
-from tankkeeper.core.salinity_limit import is_high_when_full
+from tankkeeper.core.salinity_limit import allowed_rise, is_high_when_full
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.lasting_words import FAR_DAYS, time_words
@@ -15,17 +14,6 @@ from tankkeeper.reports.words import Words
 from tankkeeper.services.skipped_limits import LimitPassed
 
 _HIGH = "the salinity, high even when the tank is full,"
-
-
-class _Verb(NamedTuple):
-    """The verb of what may be, of what is so, and of what is so since a moment that is known."""
-
-    maybe: str
-    sure: str
-    lasting: str
-
-
-_BE, _HAVE = _Verb("be", "is", "has been"), _Verb("have", "has", "has")
 
 
 def limit_words(
@@ -46,14 +34,14 @@ def limit_words(
     ends = by, surely
     if limit is Limit.RESERVOIR:
         low = _low(tank, words)
-        return f"the reservoir {_when(ends, words, f'be {low}', _BE, low)}"
-    if limit is Limit.SALINITY and is_high:
-        return f"{_HIGH} {_when(ends, words, 'have risen further', _HAVE, 'risen further')}"
+        return f"the reservoir {_when(ends, words, f'be {low}', low)}"
+    if limit is Limit.SALINITY and is_high and tank is not None and salinity is not None:
+        return f"{_HIGH} {_risen(ends, words, _rise_to(salinity, tank, words))}"
     what, end = "water level" if limit is Limit.LEVEL else "salinity", "its limit"
     if limit is Limit.SALINITY and salinity is not None:
         # It need not be the end of the range that a reading is held against.
         end = f"its top-off limit of {words.salinity(salinity)}"
-    return f"the {what} {_when(ends, words, f'reach {end}', _BE, f'past {end}')}"
+    return f"the {what} {_when(ends, words, f'reach {end}', f'past {end}')}"
 
 
 def skipped_limit_words(found: Sequence[LimitPassed], words: Words) -> str:
@@ -121,16 +109,30 @@ def _low(tank: Tank | None, words: Words) -> str:
     return f"down to its reserve of {words.litres(reserve)}" if reserve else "empty"
 
 
-def _when(
-    ends: tuple[datetime, datetime | None], words: Words, coming: str, verb: _Verb, past: str
-) -> str:
+def _rise_to(salinity: float, tank: Tank, words: Words) -> str:
+    """Return by how much the salinity of the full tank may rise, up to that limit."""
+    rise = allowed_rise(tank)
+    return words.salinity_step(salinity - rise, rise)
+
+
+def _risen(ends: tuple[datetime, datetime | None], words: Words, step: str) -> str:
+    """Return that a salinity rises by a step, or rose by more, from what it has in the full tank.
+
+    Since when is not told: it was high before, and nobody saw that moment.
+    """
+    (by, surely), now = ends, words.moment.now
+    if by > now:
+        return f"may rise by {step} {words.on_day_at(by)} at {words.clock(by)}"
+    verb = "may have" if surely is None or surely > now else "has"
+    return f"{verb} risen by more than {step} since it was full"
+
+
+def _when(ends: tuple[datetime, datetime | None], words: Words, coming: str, past: str) -> str:
     """Return what a tank may come to by a moment, or may or surely has come to since."""
     (by, surely), now = ends, words.moment.now
     if by > now:
         return f"may {coming} {words.on_day_at(by)} at {words.clock(by)}"
     since = f"since {words.day_at(by, is_noun=True)}, {words.clock(by)}"
     if surely is None or surely > now:
-        return f"may {verb.maybe} {past} {since}"
-    return (
-        f"{verb.lasting} {past} {since}" if by == surely else f"{verb.sure} {past}, maybe {since}"
-    )
+        return f"may be {past} {since}"
+    return f"has been {past} {since}" if by == surely else f"is {past}, maybe {since}"

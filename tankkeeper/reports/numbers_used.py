@@ -10,6 +10,7 @@ from tankkeeper.core.evaporation import PriorBasis
 from tankkeeper.core.harmful import is_over
 from tankkeeper.core.household import DRY_STAGES
 from tankkeeper.core.logbook import Entry, Readings, Skip
+from tankkeeper.core.loss_filter import LossState
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.reading_outlook import Ground, ReadingOutlook
 from tankkeeper.core.salinity_limit import is_high_when_full
@@ -23,7 +24,7 @@ from tankkeeper.core.water_turns import Limit, is_part, is_test
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.lasting_words import lasting_words
 from tankkeeper.reports.loss_words import NO_LOSS, glass_span, reckoned_words, system_litres
-from tankkeeper.reports.numbers import NBSP, counted
+from tankkeeper.reports.numbers import NBSP, counted, decimal_text
 from tankkeeper.reports.outlook_reasons import (
     range_words,
     signed_rate,
@@ -47,6 +48,8 @@ LAST_TIMES = 5
 WEEKDAY_SHOWN_DAYS = 13
 # What a water change is for: salt, and what it thins out.
 _FOR_A_CHANGE = ("salinity", "nitrate", "phosphate")
+# Of fewer a tenth of a day moves what was lost on each by more than a hundredth.
+_FEW_DAYS = 10.0
 _PRIOR = {
     PriorBasis.ROOM_CLIMATE: "surface and the air of the room",
     PriorBasis.AREA: "surface, air not fully known",
@@ -93,7 +96,7 @@ def _of_evaporation(water: TankWater, words: Words) -> list[Figure]:
         figures.append(("Loss a day", NO_LOSS))
     if water.loss is not None:
         figures.append(("Loss a day", words.litres_with_span(water.loss)))
-        figures.append(("Learned from", learned_from(water.learned)))
+        figures.append(("Learned from", learned_from(water.learned, words)))
     if water.reservoir_left is not None:
         figures.append(("Left in the reservoir", words.litres_left(water.reservoir_left)))
     reserve, reckoned = water.tank.top_off.reserve_l, reckoned_words(water, words)
@@ -144,13 +147,20 @@ def _when_full(water: TankWater, words: Words) -> list[Figure]:
     ]
 
 
-def learned_from(learned: Learned) -> str:
+def learned_from(learned: Learned, words: Words) -> str:
     """Return what the loss rests on: "9 fills in 21 days", or where the first figure came from."""
     state = learned.state
     if state is not None and state.accepted:
-        span = max(1, int(state.counted_days))
-        return f"{counted(state.accepted, 'fill', 'fills')} in {counted(span, 'day', 'days')}"
+        return f"{counted(state.accepted, 'fill', 'fills')} in {_time_counted(state, words)}"
     return _PRIOR[learned.basis] if learned.basis is not None else "nothing yet"
+
+
+def _time_counted(state: LossState, words: Words) -> str:
+    """Return the days of some fills, to a tenth where they are few: "1.7 days", "21 days"."""
+    span = round(state.counted_days, 1 if state.counted_days < _FEW_DAYS else 0)
+    if span == int(span):
+        return counted(max(1, int(span)), "day", "days")
+    return f"{decimal_text(span, 1, words.decimal_sign)}{NBSP}days"
 
 
 def _of_outlook(item: Item, outlook: ReadingOutlook, words: Words) -> list[Figure]:

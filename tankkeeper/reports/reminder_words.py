@@ -161,6 +161,9 @@ def _likely(one: Reminder, words: Words) -> str:
     now = words.moment.now
     if turn is None or by is None or likely is None or likely <= by:
         return ""
+    if one.limit is Limit.SALINITY and one.is_high:
+        # No moment is told of a salinity that was high before.
+        return ""
     if one.surely is not None and one.surely <= now:
         return ""
     if turn.latest < words.today or words.moment.day_of(by) >= words.today:

@@ -10,8 +10,8 @@ from tankkeeper.core.amounts import (
     AmountDue,
     amount_of,
     as_read,
-    fresh_water_due,
     room_in_reservoir,
+    safe_of_spread_l,
     safe_share_l,
 )
 from tankkeeper.core.chores import FRESH_KINDS, Chore, ChoreKind
@@ -35,8 +35,6 @@ READ_L = 0.05
 # A fill lies below the span of nine in ten once in twenty times; a little below it is no part.
 _CLEARLY = 0.85
 _STATED_SHARE = 0.8
-# A tenth above the safe share of a day is read from the same jug.
-_OVER_SHARE = 1.1
 # Of what is spread over days, what is about all of it.
 _NEARLY_ALL = 0.9
 
@@ -167,24 +165,24 @@ def safe_today(
     at: datetime | None = None,
     chore: Chore | None = None,
 ) -> float | None:
-    """Return the litres of one day where `litres` would lower the salinity too fast.
+    """Return the most litres of one day where `litres` would lower the salinity too fast.
 
-    Or where all that is missing would. None where it may go in at once, where that is not known,
-    and of a `chore` that states its own.
+    Or where all that is missing would: today's part of it may be less than that. None where it may
+    go in at once, where that is not known, and of a `chore` that states its own.
     """
     water = state.waters.get(tank_id) if tank_id is not None else None
     if water is None or (chore is not None and chore.amount is not None):
         return None
     water = _water_at(state, water, at)
-    due = None if water is None else fresh_water_due(ChoreKind.TOP_OFF, water)
-    if due is not None and due.is_split:
-        return due.value
-    return None if water is None else safe_share_l(water, litres)
+    if water is None:
+        return None
+    most_l = safe_of_spread_l(water)
+    return safe_share_l(water, litres) if most_l is None else most_l
 
 
-def is_too_fast(share: float | None, litres: float) -> bool:
-    """Tell whether litres are clearly more than the safe share of a day, if there is one."""
-    return share is not None and litres > _OVER_SHARE * share + READ_L
+def is_too_fast(most_l: float | None, litres: float) -> bool:
+    """Tell whether litres are more than may go in on a day, if that is bounded."""
+    return most_l is not None and litres > most_l + READ_L
 
 
 def _water_at(state: HouseholdState, water: TankWater, at: datetime | None) -> TankWater | None:

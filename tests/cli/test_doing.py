@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 from pathlib import Path
 
@@ -538,15 +539,40 @@ def test_more_than_the_safe_share_of_a_day_is_kept_and_told_beside_the_result(
     """What is in the tank is written down; that it was too fast stands beside it."""
     later = "2026-04-10T07:30"
     amount = items_of(at_house("round", "--json", now=later))["nook.top-off"]["amount"]
-    whole = 2.0 * amount["value"]
+    part, whole = amount["value"], 2.0 * amount["value"]
+    # More than today's part, and still no faster than is safe: nothing is told beside it.
+    safe = f"{part + 1.5:.1f}"
+    kept = at_house("tick", "nook.top-off", "--litres", safe, "--part", now=later)
+    assert (kept.status, kept.err) == (0, "")
+    assert at_house("undo", now=later).status == 0
 
     answer = at_house("tick", "nook.top-off", "--litres", f"{whole:.1f}", now=later)
 
     told = answer.err.replace("\u00a0", " ")
     assert answer.status == 0
     assert told == (
-        f"{whole:g} L at once lowers the salinity faster than is safe; {amount['value']:g} L a "
+        f"{whole:g} L at once lowers the salinity faster than is safe; up to 8 L a "
         "day is. If it was not poured in, take it back with: tankkeeper undo\n"
+    )
+
+
+@pytest.mark.parametrize(
+    "typed", [("tick", "nook.top-off"), ("log", "top-off", "--tank", "Nook")], ids=["tick", "log"]
+)
+def test_far_more_than_was_missing_is_told_as_that_where_a_part_is_proposed(
+    at_house: Type, typed: tuple[str, ...]
+) -> None:
+    """Nobody proposed all that was missing; what was proposed is this day's part of it."""
+    later = "2026-03-18T07:30"
+    row = next(one for one in at_house("round", now=later).out.splitlines() if "Top off" in one)
+    part, whole = re.findall(r"([0-9.]+) L of ([0-9.]+) L fresh", row)[0]
+    assert float(part) < float(whole)
+
+    answer = at_house(*typed, "--litres", "40", now=later)
+
+    told = answer.err.replace("\u00a0", " ")
+    assert told.startswith(
+        f"40 L is far more than the {whole} L that were missing. Keep it if so much was poured in."
     )
 
 

@@ -16,6 +16,7 @@ from tankkeeper.core.logbook import PutOff
 from tankkeeper.core.turns import State
 from tankkeeper.gui.carrying import CARRY_HELP, CARRY_ON_HELP
 from tankkeeper.gui.models.board_sheet import LineRow
+from tankkeeper.gui.models.month_sheet import minutes_seen
 from tankkeeper.gui.palette import Role, Scheme, colours_of
 from tankkeeper.gui.widgets.board_paint import needed_width
 from tankkeeper.gui.widgets.board_strips import StripTable
@@ -149,6 +150,21 @@ def test_the_minutes_foretold_are_those_after_the_drop(live_in: LiveIn) -> None:
     told = {name: int(value.split()[0]) for name, value in foretold.items()}
     assert list(told.values()) == list(strip.minutes[3:7])
     assert list(told.values()) == [5, 0, 0, 5]
+
+
+def test_what_can_wait_until_a_day_is_told_as_the_columns_tell_it(live_in: LiveIn) -> None:
+    """Behind a plus, beside the minutes of that day and in none of them."""
+    glass = chore("glass", "Clean the glass", 11, minutes=5, late_days=2, who=("ada",))
+    wipe = chore("wipe", "Wipe", 12, minutes=10, late_days=4, who=("ada",))
+    hands = open_board(live_in, chores=(glass, wipe), people=(Person("ada", "Ada", (20,) * 7),))
+    go_to(hands, "wipe")
+    (strip,) = board_of(hands).sheet.view.strips  # type: ignore[union-attr]
+    seen = [minutes_seen(strip.minutes[at], strip.waiting_on(at)) for at in range(4)]
+    assert any("+" in one for one in seen)
+
+    hands.press("P")
+
+    assert [plain(value) for _, value in hands.why.numbers] == [f"{one} of 20 min" for one in seen]
 
 
 def test_undo_brings_a_turn_back_to_its_day(live_in: LiveIn) -> None:

@@ -5,6 +5,7 @@ from datetime import time
 
 import pytest
 
+from tankkeeper.core.amounts import safe_of_spread_l
 from tankkeeper.core.chores import ChoreKind, Condition, WhenWaterSays
 from tankkeeper.core.household import Household, TopOffLimits
 from tankkeeper.core.logbook import Entry, ReservoirCheck, TopOff
@@ -141,19 +142,26 @@ def test_a_part_leaves_the_line_open_and_another_bucket_may_follow(live_in: Live
 
 
 def test_more_than_the_safe_share_of_a_day_is_asked_about_once(live_in: LiveIn) -> None:
-    """The panel proposes a part; the whole at once is kept only if it is meant."""
+    """The panel proposes a part; the whole at once is kept only if it is meant.
+
+    What is safe is told, which is more than the half of it that is proposed for each of two days.
+    """
     hands = live_in(house(), entries=fills()[:-_DROPPED])
     form, _ = _open(hands, "fill")
     amount = hands.row("fill").item.amount
     assert amount is not None
     assert amount.is_split
     assert amount.whole is not None
-    share, whole = f"{amount.value:g}", f"{amount.whole:g}"
+    water = hands.row("fill").item.water
+    most_l = None if water is None else safe_of_spread_l(water)
+    assert most_l is not None
+    assert amount.value < most_l < amount.whole
+    most, whole = f"{most_l:g}", f"{amount.whole:g}"
     hands.type(whole)
 
     hands.press("Return")
     assert _asked(form) == (
-        f"{whole} L at once lowers the salinity faster than is safe; {share} L a day is. "
+        f"{whole} L at once lowers the salinity faster than is safe; up to {most} L a day is. "
         "Keep all the same?"
     )
     assert form.primary.text() == "Keep all the same"
@@ -182,6 +190,30 @@ def test_the_safe_share_of_a_day_is_kept_without_a_question(live_in: LiveIn) -> 
     assert told.endswith(" L missing by then, is due tomorrow.")
     hands.press("Ctrl+Z")
     assert "The next part" not in hands.told
+
+
+@pytest.mark.parametrize("key", ["Space", "Ctrl+L"])
+def test_more_than_todays_part_that_is_still_safe_is_kept_without_a_question(
+    live_in: LiveIn, key: str
+) -> None:
+    """What is missing is parted into equal shares, which are often less than may go in on a day."""
+    hands = live_in(house(), entries=fills()[:-_DROPPED])
+    hands.go_to("fill")
+    item = hands.row("fill").item
+    most_l = None if item.water is None else safe_of_spread_l(item.water)
+    assert item.amount is not None
+    assert most_l is not None
+    assert most_l > 1.1 * item.amount.value + 0.05
+    hands.press(key)
+    form = hands.form()
+    if isinstance(form, LogForm):
+        hands.press("Tab", "Tab", "Tab", "a", "Shift+Tab")
+    hands.type(f"{most_l:g}")
+
+    hands.press("Return")
+
+    assert not hands.has_form(), _asked(form) if isinstance(form, TickForm | LogForm) else ""
+    assert hands.log()[0].entry.fact == TopOff(most_l, to_mark=False)
 
 
 def test_the_form_that_writes_down_asks_about_the_safe_share(live_in: LiveIn) -> None:

@@ -107,6 +107,45 @@ def test_a_word_that_begins_with_s_is_found_and_nothing_is_skipped(
     assert _facts(hands) == ["Skip", "Revoke"]
 
 
+@pytest.mark.parametrize("is_in_bar", [False, True])
+def test_the_next_search_tells_no_more_of_the_letter_that_began_the_last(
+    live_in: LiveIn, is_in_bar: bool
+) -> None:
+    """What is told of it stays while its own word is typed, corrected and shown."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+    fingers.write("salz")
+    hands.press("Backspace")
+    fingers.write("in")
+    assert _found(hands) == "salin"
+    assert hands.told == NOT_SKIPPED
+
+    if is_in_bar:
+        hands.press("Ctrl+A")
+        fingers.write("feed")
+    else:
+        hands.press("Esc")
+        assert hands.told == NOT_SKIPPED
+        hands.press("Ctrl+F")
+
+    assert hands.told != NOT_SKIPPED
+    assert "began a word" not in hands.told
+
+
+def test_the_next_search_leaves_what_other_keys_told(live_in: LiveIn) -> None:
+    """Done a moment ago is done whatever is looked for."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.press("Space")
+    told = hands.told
+    assert told.startswith("Ticked")
+
+    hands.press("Ctrl+F")
+
+    assert hands.told == told
+
+
 def test_the_letters_that_are_typed_while_the_skip_is_kept_are_not_lost(live_in: LiveIn) -> None:
     """All three are in the bar before the file can be written."""
     hands = live_in()

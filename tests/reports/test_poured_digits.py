@@ -26,7 +26,7 @@ from tankkeeper.reports.rows import amount_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services.round import round_of
 from tests.builders import a_household, a_moment
-from tests.reports.scenes import NB, TODAY, change, chore, item, state
+from tests.reports.scenes import NB, TODAY, change, chore, item, state, words_for
 
 GALLONS = ShownUnits("US gal", "degF")
 
@@ -109,6 +109,18 @@ def test_what_has_evaporated_is_told_as_the_row_asks_for_it(litres: float, share
     gone = Estimate(litres, litres * (1.0 - share), litres * (1.0 + share))
     row = AmountDue(told_litres(gone), "L", gone.low, gone.high)
     assert about(gone, words()) == due_amount(row, words())
+
+
+def test_what_was_missing_is_told_as_the_row_asked_for_it() -> None:
+    """2.183 L that evaporated are 2.2 L in the row; a chore that states 2.25 L asks for those."""
+    metric = words_for()
+    for missing, told in (
+        (Estimate(2.183, 1.7, 2.7), "2.2"),
+        (Estimate(2.25, 1.8, 2.25), "2.25"),
+    ):
+        assert more_litres(missing, 4.0, metric) == (
+            f"4{NB}L is more than the {told}{NB}L that were missing."
+        )
 
 
 def test_litres_told_alike_are_not_told_to_be_more() -> None:

@@ -1052,6 +1052,37 @@ def test_a_part_adds_no_day_to_what_the_loss_was_learned_from() -> None:
     assert figures(row, words)["Learned from"] == "11 fills in 22 days"
 
 
+@pytest.mark.parametrize(
+    ("first", "last", "told"),
+    [
+        (time(7), time(7), "2 fills in 4 days"),
+        (time(6), time(22, 48), "2 fills in 4.7 days"),
+        (time(23), time(21, 40), "2 fills in 3.9 days"),
+        (time(6), time(6, 40), "2 fills in 4 days"),
+    ],
+)
+def test_few_days_of_which_the_loss_was_learned_are_told_to_a_tenth(
+    first: time, last: time, told: str
+) -> None:
+    """Cut off, 4.7 days would read as a loss that is a sixth higher than it is."""
+    log = [
+        an_entry(1, "2026-03-05", TopOff(2.0), tank="nook", done="it", at=first),
+        an_entry(2, "2026-03-07", TopOff(1.2), tank="nook", done="it", at=time(7)),
+        an_entry(3, "2026-03-09", TopOff(1.2), tank="nook", done="it", at=last),
+    ]
+
+    assert figures(*item(top_off(), log))["Learned from"] == told
+
+
+def test_many_days_of_which_the_loss_was_learned_are_rounded_to_whole_ones() -> None:
+    """Six fills every two days lie in 12 days, from 5 to 23 o'clock in 12.75."""
+    log = fills("2026-03-09", count=7)
+    log[0] = an_entry(1, "2026-02-25", TopOff(1.1), tank="nook", done="it", at=time(5))
+    log[-1] = an_entry(7, "2026-03-09", TopOff(1.5), tank="nook", done="it", at=time(23))
+
+    assert figures(*item(top_off(), log))["Learned from"] == "6 fills in 13 days"
+
+
 def test_the_first_figure_says_where_it_comes_from() -> None:
     """With no log it is physics."""
     row, words = item(top_off())

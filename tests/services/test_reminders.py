@@ -39,6 +39,7 @@ from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.state import HouseholdState, fold_household
 from tankkeeper.core.tank_water import hours_to_limit
 from tankkeeper.core.water_turns import Limit
+from tankkeeper.reports.limit_words import limit_words
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reminder_words import notice_sentence, on_again, restart_sentence, title_of
 from tankkeeper.reports.words import Words
@@ -1252,8 +1253,8 @@ def test_beside_a_salinity_read_too_high_nothing_is_said_of_one_that_may_be(
         (35.0, "the salinity is past its top-off limit of 35.5 PSU, maybe since {}. Top off."),
         (
             36.4,
-            "the salinity, high even when the tank is full, has risen further, maybe since {}. "
-            "Top off; a change with weaker salt water lowers it.",
+            "the salinity, high even when the tank is full, has risen by more than 0.5 PSU since "
+            "it was full. Top off; a change with weaker salt water lowers it.",
         ),
     ],
 )
@@ -1271,6 +1272,39 @@ def test_no_limit_is_named_of_a_salinity_that_is_high_when_full(read: float, tol
 
     since = text.partition("since ")[2].partition(". ")[0]
     assert text == f"Nook: {told.format(since)}"
+
+
+def test_a_salinity_that_is_high_when_full_is_told_from_that_and_with_no_moment_gone_by() -> None:
+    """Nobody saw when it rose by more than it may; it was beyond its range before that."""
+    home = replace(house(), tanks=(replace(a_box(), community=Community.SOFT_CORAL),))
+    salinity = Readings((ReadingValue("salinity", 36.4, "PSU", 36.4),))
+    entries = [*FILLS, an_entry(90, FILLS[-1].day, salinity, tank="nook", at=time(7))]
+    one = Machine(home, _ALONE, entries)
+    limit = one.state(FILLS[-1].at).waters["nook"].limit
+    assert limit.limit_at is not None
+
+    def told(at: datetime) -> str:
+        (found,) = reminders.standing(one.state(at), (), _ALONE, at).values()
+        return plain(notice_sentence([found], _words(at, home)))
+
+    may_be = told(limit.limit_at + timedelta(minutes=1))
+    assert may_be.startswith(
+        "Nook: the salinity, high even when the tank is full, may have risen by more than 0.5 PSU "
+        "since it was full. "
+    )
+    assert "likely" not in told(limit.limit_at + timedelta(days=2))
+    state = one.state(FILLS[-1].at)
+    coming = limit_words(
+        Limit.SALINITY,
+        state.household.tanks[0],
+        limit.limit_at,
+        _words(FILLS[-1].at, home),
+        is_high=True,
+        salinity=state.waters["nook"].salinity_limit,
+    )
+    assert plain(coming).startswith(
+        "the salinity, high even when the tank is full, may rise by 0.5 PSU "
+    )
 
 
 @pytest.mark.parametrize(
