@@ -6,7 +6,8 @@ from typing import Protocol, runtime_checkable
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
+from shiboken6 import isValid
 
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.finding_rows import FindIndex, Found, Hit, HitKind, item_of
@@ -97,6 +98,9 @@ class FindDesk(QObject):
         self._was_open = False
         # Whether that line is still to come back, from where a deed that is taken back put it.
         self._waits_for_origin = False
+        # What had the keys then beside the lines of the page, and what was told of there.
+        self._beside: QWidget | None = None
+        self._told_beside: Hit | None = None
         # The part of the page that has the keys while the bar is open.
         self._watched: QWidget | None = None
         # A chore that is gone to once its tank is shown, and one that the why panel tells of.
@@ -139,7 +143,11 @@ class FindDesk(QObject):
         last = self._session.last
         if last is None:
             return
-        if not self.is_open or not is_inside(QApplication.focusWidget(), self.bar):
+        # Also while a form that is left has the keys of the window still.
+        focus = self._frame.window().focusWidget()
+        if not self.is_open or not is_inside(focus, self.bar):
+            self._beside = self._beside_lines(focus)
+            self._told_beside = self._told if self._beside is self._frame.why else None
             rows = self._page.selected()
             self._origin = rows[0].id if rows else None
             self._was_open = bool(rows) and rows[0].item.is_open
@@ -149,6 +157,16 @@ class FindDesk(QObject):
             self._search()
         self._tell_of(None)
         self.bar.begin(typed)
+
+    def _beside_lines(self, focus: QWidget | None) -> QWidget | None:
+        """Return what has the keys where that are not the lines of the page."""
+        if focus is None:
+            return None
+        if is_inside(focus, self._frame.why):
+            # Its buttons are others for each line.
+            return self._frame.why
+        is_lines = isinstance(self._page, QWidget) and is_inside(focus, self._page)
+        return None if is_lines and not isinstance(focus, QAbstractButton) else focus
 
     def come_from(self, row_id: str) -> None:
         """Let Escape lead to a line that is to do again as soon as its deed is taken back."""
@@ -207,6 +225,10 @@ class FindDesk(QObject):
         """Find anew, and go to the first of what was found."""
         self._look_again()
         self._at = 0 if self._found.rows or self._found.hits else -1
+        if self._beside is self._frame.rail:
+            # There a name that is typed is that of a tank, where one is called so.
+            tanks = (at for at, hit in enumerate(self._found.hits) if hit.kind is HitKind.TANK)
+            self._at = next((len(self._found.rows) + at for at in tanks), self._at)
         self._show_current()
 
     def _look_again(self) -> None:
@@ -245,11 +267,17 @@ class FindDesk(QObject):
     # Going there
 
     def _on_left(self) -> None:
-        """Close, with the keys on the line that had them before."""
+        """Close, with the keys on the line that had them before, or where they were beside it."""
         self.close_bar()
         if self._origin is not None and self._page.show_row(self._origin) and self._was_open:
             self._page.go_on()
-        self._page.take_keys()
+        beside = self._beside
+        if beside is None or not isValid(beside) or not beside.isVisible():
+            self._page.take_keys()
+            return
+        beside.setFocus(Qt.FocusReason.OtherFocusReason)
+        if self._told_beside is not None:
+            self._tell_of(self._told_beside)
 
     def _on_left_beside(self) -> None:
         """Close by Escape on the lines around the page, too, and leave the keys where they are."""

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
-from typing import TYPE_CHECKING, Final
+from collections.abc import Callable, Collection
+from typing import TYPE_CHECKING, Final, Protocol, runtime_checkable
 
-from PySide6.QtCore import QEvent, QObject
+from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QAbstractScrollArea, QDialog
+from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QDialog, QWidget
+from shiboken6 import isValid
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.values import dataclass
@@ -52,12 +53,25 @@ def pressed_at(event: QKeyEvent) -> float:
     return stamp / 1000 if stamp else time.monotonic()
 
 
+@runtime_checkable
+class Lettered(Protocol):
+    """A part beside the lines of a page, in which some commands have their keys."""
+
+    @property
+    def commands(self) -> Collection[str]:
+        """The commands that have their keys in it now."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Lines:
-    """A list or a table whose letters are commands: its page, and the desk of the calendar."""
+    """A part in which letters are commands: its page, and the desk of the calendar.
+
+    `beside` is the part where that is not the lines of the page: some letters are commands there.
+    """
 
     page: WorkPage
     calendar: CalendarDesk | None
+    beside: Lettered | None = None
 
     @property
     def wheres(self) -> tuple[Where, ...]:
@@ -66,6 +80,13 @@ class _Lines:
             return (Where.CHORES,)
         board = (Where.BOARD,) if self.calendar.page.is_board else ()
         return (Where.CHORES, Where.CALENDAR, *board)
+
+    def command_of(self, letter: str) -> Command | None:
+        """Return the command that a letter has in it, None where it has none."""
+        row = key_typed(letter.lower(), self.wheres) if letter.isalpha() else None
+        if row is None or (self.beside is not None and row.command not in self.beside.commands):
+            return None
+        return row.command
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +100,8 @@ class _First:
     row: str | None
     place: CalendarPlace | None
     lines: _Lines
+    # What had the keys beside the lines of the page, and the part around it.
+    beside: tuple[QWidget, ...] = ()
 
 
 class WordBegun(QObject):
@@ -118,6 +141,14 @@ class WordBegun(QObject):
             self._lines[part] = _Lines(page, calendar)
             part.installEventFilter(self)
 
+    def watch_beside(
+        self, part: QWidget, *, page: WorkPage, calendar: CalendarDesk | None = None
+    ) -> None:
+        """Look at the letters that are typed in a part beside the lines of a page."""
+        assert isinstance(part, Lettered)
+        self._lines[part] = _Lines(page, calendar, part)
+        part.installEventFilter(self)
+
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Keep the second letter of a word from being a command, and begin to find with both."""
         if self._form is not None:
@@ -143,22 +174,24 @@ class WordBegun(QObject):
         if is_modifier(event):
             return False
         letter = letter_of(event) if is_plain(event) else ""
-        row = key_typed(letter.lower(), lines.wheres) if letter.isalpha() else None
+        command = lines.command_of(letter)
         at_s = self.pressed_at(event)
-        self._word = self._word_with(letter, at_s, is_key_too=row is not None)
+        self._word = self._word_with(letter, at_s, is_key_too=command is not None)
         if self._word:
             return True
         self._forget()
-        if row is not None and row.command in _TAKEN_BACK and not _carries(lines, row.command):
-            rows = lines.page.selected()
+        if command is not None and command in _TAKEN_BACK and not _carries(lines, command):
+            rows, focus = lines.page.selected(), QApplication.focusWidget()
+            parts = (focus, watched) if lines.beside is not None else ()
             self._first = _First(
                 letter,
-                row.command,
+                command,
                 at_s,
                 self._session.key_count,
                 rows[0].id if rows else None,
                 None if lines.calendar is None else lines.calendar.place,
                 lines,
+                tuple(one for one in parts if isinstance(one, QWidget)),
             )
             self._look_for_mouse(watched)
         return False
@@ -208,7 +241,7 @@ class WordBegun(QObject):
             if is_modifier(event):
                 return False
             letter = letter_of(event) if is_plain(event) else ""
-            is_key_too = key_typed(letter.lower(), first.lines.wheres) is not None
+            is_key_too = first.lines.command_of(letter) is not None
             word = self._word_with(letter, self.pressed_at(event), is_key_too=is_key_too)
             if event.type() == QEvent.Type.ShortcutOverride and word:
                 event.accept()
@@ -243,6 +276,7 @@ class WordBegun(QObject):
         come_from = "" if lines.calendar is not None else first.row or ""
         if come_from:
             lines.page.show_row(come_from)
+        _give_keys_back(first.beside)
         self._find(word, come_from)
 
     def _look_for_mouse(self, part: QObject) -> None:
@@ -259,6 +293,15 @@ class WordBegun(QObject):
         if self._beside is not None:
             self._beside.removeEventFilter(self)
             self._beside = None
+
+
+def _give_keys_back(parts: Collection[QWidget]) -> None:
+    """Give the keys to what had them, or to the part around it, so that Escape leads there."""
+    for part in parts:
+        can_have = isValid(part) and part.isVisible()
+        if can_have and (part.focusProxy() or part.focusPolicy() != Qt.FocusPolicy.NoFocus):
+            part.setFocus(Qt.FocusReason.OtherFocusReason)
+            return
 
 
 def _carries(lines: _Lines, command: Command) -> bool:
