@@ -6,9 +6,9 @@ from typing import Protocol, runtime_checkable
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
-from shiboken6 import isValid
+from PySide6.QtWidgets import QApplication, QWidget
 
+from tankkeeper.gui.come_from import ComeFrom
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.finding_rows import FindIndex, Found, Hit, HitKind, item_of
 from tankkeeper.gui.models.round_rows import ItemRow, item_row
@@ -93,14 +93,9 @@ class FindDesk(QObject):
         self._index: FindIndex | None = None
         self._found = Found()
         self._at = -1
-        # The line that had the keys when the bar took them last, and whether it was to do then.
-        self._origin: str | None = None
-        self._was_open = False
-        # Whether that line is still to come back, from where a deed that is taken back put it.
-        self._waits_for_origin = False
-        # What had the keys then beside the lines of the page, and what was told of there.
-        self._beside: QWidget | None = None
-        self._told_beside: Hit | None = None
+        self._come_from = ComeFrom(frame, page)
+        # What the why panel told of while it had the keys before.
+        self._told_before: Hit | None = None
         # The part of the page that has the keys while the bar is open.
         self._watched: QWidget | None = None
         # A chore that is gone to once its tank is shown, and one that the why panel tells of.
@@ -143,38 +138,22 @@ class FindDesk(QObject):
         last = self._session.last
         if last is None:
             return
-        # Also while a form that is left has the keys of the window still.
-        focus = self._frame.window().focusWidget()
-        if not self.is_open or not is_inside(focus, self.bar):
-            self._beside = self._beside_lines(focus)
-            self._told_beside = self._told if self._beside is self._frame.why else None
-            rows = self._page.selected()
-            self._origin = rows[0].id if rows else None
-            self._was_open = bool(rows) and rows[0].item.is_open
-            self._waits_for_origin = False
+        if not self.is_open or not is_inside(self._come_from.focus, self.bar):
+            self._come_from.note()
+            self._told_before = self._told if self._come_from.is_why else None
         if not self.is_open:
             self._index = self._index_of(last)
             self._search()
         self._tell_of(None)
         self.bar.begin(typed)
 
-    def _beside_lines(self, focus: QWidget | None) -> QWidget | None:
-        """Return what has the keys where that are not the lines of the page."""
-        if focus is None:
-            return None
-        if is_inside(focus, self._frame.why):
-            # Its buttons are others for each line.
-            return self._frame.why
-        is_lines = isinstance(self._page, QWidget) and is_inside(focus, self._page)
-        return None if is_lines and not isinstance(focus, QAbstractButton) else focus
-
     def come_from(self, row_id: str) -> None:
         """Let Escape lead to a line that is to do again as soon as its deed is taken back."""
-        self._origin, self._was_open, self._waits_for_origin = row_id, True, True
+        self._come_from.wait_for(row_id)
 
     def take(self, shown: Shown) -> None:
         """Go on with a new reading, once the page shows it; nothing jumps."""
-        self._follow()
+        self._come_from.follow(self._shown, is_open=self.is_open)
         self.look_again()
         awaited, self._awaited = self._awaited, None
         if awaited is not None:
@@ -182,21 +161,11 @@ class FindDesk(QObject):
         elif self._told is not None:
             self._tell_of(self._told)
 
-    def _follow(self) -> None:
-        """Come back to the line to which the keys went on meanwhile: what was done came to an end.
-
-        Otherwise Escape would give them the line that was done, and the next key take it back.
-        """
-        rows, found = self._page.selected(), self._found.rows
-        if not self.is_open or not rows:
-            return
-        if self._waits_for_origin:
-            here = (one for one in self._page.rows() if one.id == self._origin)
-            self._waits_for_origin = not any(one.item.is_open for one in here)
-            return
-        shown = found[self._at] if 0 <= self._at < len(found) else self._origin
-        if rows[0].id != shown:
-            self._origin, self._was_open = rows[0].id, rows[0].item.is_open
+    @property
+    def _shown(self) -> str | None:
+        """The line that was found and is shown, None where none is."""
+        rows = self._found.rows
+        return rows[self._at] if 0 <= self._at < len(rows) else None
 
     def look_again(self) -> None:
         """Go on with what the page shows by now: another month, a day, the board."""
@@ -225,7 +194,7 @@ class FindDesk(QObject):
         """Find anew, and go to the first of what was found."""
         self._look_again()
         self._at = 0 if self._found.rows or self._found.hits else -1
-        if self._beside is self._frame.rail:
+        if self._come_from.is_rail:
             # There a name that is typed is that of a tank, where one is called so.
             tanks = (at for at, hit in enumerate(self._found.hits) if hit.kind is HitKind.TANK)
             self._at = next((len(self._found.rows) + at for at in tanks), self._at)
@@ -253,8 +222,8 @@ class FindDesk(QObject):
         if 0 <= self._at < len(rows):
             self._page.show_row(rows[self._at])
             said = next((one.sentence for one in self._page.rows() if one.id == rows[self._at]), "")
-        elif self._origin is not None:
-            self._page.show_row(self._origin)
+        elif self._come_from.row is not None:
+            self._page.show_row(self._come_from.row)
         hit = self._hit()
         self.bar.set_current(self._at - len(rows) if hit is not None else -1)
         said = hit.text if hit is not None else said
@@ -269,19 +238,13 @@ class FindDesk(QObject):
     def _on_left(self) -> None:
         """Close, with the keys on the line that had them before, or where they were beside it."""
         self.close_bar()
-        if self._origin is not None and self._page.show_row(self._origin) and self._was_open:
-            self._page.go_on()
-        beside = self._beside
-        if beside is None or not isValid(beside) or not beside.isVisible():
-            self._page.take_keys()
-            return
-        beside.setFocus(Qt.FocusReason.OtherFocusReason)
-        if self._told_beside is not None:
-            self._tell_of(self._told_beside)
+        if self._come_from.lead_back() and self._told_before is not None:
+            self._tell_of(self._told_before)
 
     def _on_left_beside(self) -> None:
         """Close by Escape on the lines around the page, too, and leave the keys where they are."""
         if self.bar.isVisible():
+            self._come_from.forget()
             self.close_bar()
 
     def _on_clicked(self, at: int) -> None:
@@ -290,6 +253,8 @@ class FindDesk(QObject):
 
     def _on_entered(self) -> None:
         hit = self._hit()
+        # Somebody goes elsewhere.
+        self._come_from.forget()
         if hit is not None:
             self._go_to(hit)
         elif 0 <= self._at < len(self._found.rows):
@@ -387,5 +352,5 @@ class FindDesk(QObject):
             return super().eventFilter(watched, event)
         event.accept()
         if event.type() is QEvent.Type.KeyPress:
-            self.close_bar()
+            self._on_left_beside()
         return True

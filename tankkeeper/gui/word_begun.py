@@ -13,6 +13,7 @@ from shiboken6 import isValid
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.values import dataclass
+from tankkeeper.gui.deeds import TakenBack
 from tankkeeper.gui.pressed_keys import is_key, is_modifier, the_app
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, Where, key_typed
@@ -31,8 +32,8 @@ WORD_S: Final = 1.0
 WORD_OF_KEYS_S: Final = 0.35
 
 _CALENDAR_STAYS: Final = "the calendar stays where it was"
-# The commands of a letter, and what is told once theirs is taken back.
-_TAKEN_BACK: Final = {
+# The commands of a letter, and what is told where theirs had done nothing yet.
+_NOTHING: Final = {
     Command.SKIP: "nothing was skipped",
     Command.PUT_OFF: "nothing was put off",
     # It opens a form only where a line asks something.
@@ -44,6 +45,12 @@ _TAKEN_BACK: Final = {
     Command.MONTH: _CALENDAR_STAYS,
     Command.BOARD: _CALENDAR_STAYS,
     Command.NEXT_OVERDUE: _CALENDAR_STAYS,
+}
+# What is told where the logbook has it already, and gets a row that takes it back. The others write
+# by a form alone.
+_TAKEN_BACK: Final = {
+    Command.SKIP: "what it skipped is taken back",
+    Command.TICK_YESTERDAY: "what it ticked is taken back",
 }
 
 
@@ -98,6 +105,7 @@ class _First:
     at_s: float
     keys: int
     row: str | None
+    was_open: bool
     place: CalendarPlace | None
     lines: _Lines
     # What had the keys beside the lines of the page, and the part around it.
@@ -180,7 +188,7 @@ class WordBegun(QObject):
         if self._word:
             return True
         self._forget()
-        if command is not None and command in _TAKEN_BACK and not _carries(lines, command):
+        if command is not None and command in _NOTHING and not _carries(lines, command):
             rows, focus = lines.page.selected(), QApplication.focusWidget()
             parts = (focus, watched) if lines.beside is not None else ()
             self._first = _First(
@@ -189,6 +197,7 @@ class WordBegun(QObject):
                 at_s,
                 self._session.key_count,
                 rows[0].id if rows else None,
+                bool(rows) and rows[0].item.is_open,
                 None if lines.calendar is None else lines.calendar.place,
                 lines,
                 tuple(one for one in parts if isinstance(one, QWidget)),
@@ -265,19 +274,23 @@ class WordBegun(QObject):
             # It has its turn behind it: the keys do not go on from what is done no more.
             self._deeds.stay()
         words = f"\N{LEFT DOUBLE QUOTATION MARK}{first.letter}\N{RIGHT DOUBLE QUOTATION MARK}"
-        words = f"{words} began a word to find: {_TAKEN_BACK[first.command]}."
+        words = f"{words} began a word to find"
+        nothing = _NOTHING[first.command]
+        told = TakenBack(
+            f"{words}: {nothing}.", f"{words}: {_TAKEN_BACK.get(first.command, nothing)}."
+        )
         session.in_turn(
-            lambda: session.take_back_key(number, words, self._refused),
+            lambda: session.take_back_key(number, told, self._refused),
             lasts=True,
         )
         # Escape leads from the bar to the line that had the keys.
         if lines.calendar is not None and first.place is not None:
             lines.calendar.go_back(first.place)
-        come_from = "" if lines.calendar is not None else first.row or ""
-        if come_from:
-            lines.page.show_row(come_from)
+        elif first.row is not None:
+            lines.page.show_row(first.row)
         _give_keys_back(first.beside)
-        self._find(word, come_from)
+        # A line that was done before has nothing to come back to.
+        self._find(word, first.row if first.row is not None and first.was_open else "")
 
     def _look_for_mouse(self, part: QObject) -> None:
         if isinstance(part, QAbstractScrollArea):
