@@ -321,5 +321,5 @@ def _carries(lines: _Lines, command: Command) -> bool:
     """Tell whether a turn is carried to another day, or will be, which no letter lets go."""
     if lines.calendar is None:
         return False
-    page = lines.calendar.page
-    return page.is_carrying or (page.is_board and command is Command.PUT_OFF)
+    page, is_lifted = lines.calendar.page, lines.beside is None and command is Command.PUT_OFF
+    return page.is_carrying or (page.is_board and is_lifted)

@@ -118,6 +118,62 @@ def test_a_word_that_begins_with_a_letter_under_a_button_is_found(
     assert _is_in_why(hands)
 
 
+def test_p_in_the_panel_begins_a_word_on_the_board_as_well(live_in: LiveIn) -> None:
+    """There it opens the list of days, where in the board it takes hold of the turn."""
+    hands = live_in(house())
+    hands.press("Ctrl+2", "B")
+    page = page_of(hands)
+    row = next(one for one in page.rows() if one.item.chore.id == "wipe")
+    assert page.show_row(row.id)
+    hands.press("F1")
+
+    Fingers(hands).write("pebble")
+
+    assert not hands.has_form()
+    assert _found(hands) == "pebble"
+    hands.press("Esc")
+    assert _is_in_why(hands)
+    assert not page.is_carrying
+
+
+def test_what_is_carried_on_the_board_stays_in_hand_while_something_is_found(
+    live_in: LiveIn,
+) -> None:
+    """Typed in the panel, as in the board itself."""
+    hands = live_in(house())
+    hands.press("Ctrl+2", "B")
+    page = page_of(hands)
+    row = next(one for one in page.rows() if one.item.chore.id == "wipe")
+    assert page.show_row(row.id)
+    hands.press("P", "F1")
+
+    hands.type("top")
+    hands.press("Esc")
+
+    assert page.is_carrying
+    assert _is_in_why(hands)
+
+
+def test_the_panel_stays_open_as_a_drawer_while_something_is_found(live_in: LiveIn) -> None:
+    """The field stands beside it, and Escape leads back into it."""
+    hands = live_in(house())
+    hands.window.shell.resize(900, 700)
+    hands.settle()
+    hands.go_to("floss")
+    hands.press("F1")
+    assert hands.frame.metrics.why_is_drawer
+
+    hands.type("top off")
+    hands.settle()
+    field = _desk(hands).bar.field
+    right = field.mapTo(hands.frame, field.rect().topRight()).x()
+    assert right < hands.frame.why.mapTo(hands.frame, hands.frame.why.rect().topLeft()).x()
+    hands.press("Esc")
+
+    assert _is_in_why(hands)
+    assert hands.current() == "floss"
+
+
 def test_a_chore_that_was_found_is_told_of_again_after_another_search(live_in: LiveIn) -> None:
     """It has no line in the page, so that the panel has the keys; Escape leads back to that."""
     hands = live_in(house())
