@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Protocol, runtime_checkable
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
@@ -132,6 +133,11 @@ class FindDesk(QObject):
     def told_card(self) -> WhyCard | None:
         """What is told of a chore that was gone to and has nothing to come."""
         return self._told_card
+
+    def hold_told(self) -> Callable[[], None] | None:
+        """Return what tells again of the chore that is told of now, None where none is."""
+        hit = self._told
+        return None if hit is None else lambda: self._tell_of(hit)
 
     def open_bar(self, typed: str = "") -> None:
         """Open the bar, or go back to it; a letter that was typed before is its first."""

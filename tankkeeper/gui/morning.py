@@ -264,6 +264,7 @@ class Morning(QObject):
             self._finders.changed.connect(self._why.picked)
             self._finders.day_wanted.connect(self._on_day_wanted)
             self._why.set_finders(self._finders)
+            self.word_begun.hold_told = self._finders.hold_told
         calendar = self._calendar if self._frame.view_id == CALENDAR else None
         page = self.page if calendar is None else calendar.page
         self._finders.open_for(page, calendar, typed, come_from)

@@ -110,6 +110,8 @@ class _First:
     lines: _Lines
     # What had the keys beside the lines of the page, and the part around it.
     beside: tuple[QWidget, ...] = ()
+    # What lets the why panel tell again of what it told there.
+    tell_again: Callable[[], None] | None = None
 
 
 class WordBegun(QObject):
@@ -133,6 +135,8 @@ class WordBegun(QObject):
         self._find = find
         self._refused = refused
         self.pressed_at: Callable[[QKeyEvent], float] = pressed_at
+        # Gives what lets the why panel tell again of a chore without a line, else None.
+        self.hold_told: Callable[[], Callable[[], None] | None] = _holds_nothing
         self._lines: dict[QObject, _Lines] = {}
         self._first: _First | None = None
         # Both letters, between the moment that no command may have the second and its press.
@@ -201,6 +205,7 @@ class WordBegun(QObject):
                 None if lines.calendar is None else lines.calendar.place,
                 lines,
                 tuple(one for one in parts if isinstance(one, QWidget)),
+                self.hold_told(),
             )
             self._look_for_mouse(watched)
         return False
@@ -289,6 +294,8 @@ class WordBegun(QObject):
         elif first.row is not None:
             lines.page.show_row(first.row)
         _give_keys_back(first.beside)
+        if first.beside and first.tell_again is not None:
+            first.tell_again()
         # A line that was done before has nothing to come back to.
         self._find(word, first.row if first.row is not None and first.was_open else "")
 
@@ -306,6 +313,10 @@ class WordBegun(QObject):
         if self._beside is not None:
             self._beside.removeEventFilter(self)
             self._beside = None
+
+
+def _holds_nothing() -> None:
+    return None
 
 
 def _give_keys_back(parts: Collection[QWidget]) -> None:
