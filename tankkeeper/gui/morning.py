@@ -483,8 +483,7 @@ class Morning(QObject):
         calendar.page.commanded.connect(self._deeds.do)
         calendar.page.typed.connect(self._on_letter)
         self.word_begun.watch(*calendar.page.typed_on, page=calendar.page, calendar=calendar)
-        head = calendar.page.head
-        self.word_begun.watch_beside(head, page=calendar.page, calendar=calendar)
+        self.word_begun.watch_beside(calendar.page, page=calendar.page, calendar=calendar)
         self._narrowing.watch(calendar.page.month.list)
         self._deeds.elsewhere.watch(*calendar.page.touched_on)
         calendar.page.mark_clicked.connect(self._deeds.tick_row)

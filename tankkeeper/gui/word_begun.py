@@ -168,7 +168,7 @@ class WordBegun(QObject):
         if watched is self._beside:
             if event.type() == QEvent.Type.MouseButtonPress:
                 self._forget()
-        elif isinstance(event, QKeyEvent) and watched in self._lines:
+        elif isinstance(event, QKeyEvent) and self._is_typed_in(watched):
             # Qt asks first whether a key is typed here, and looks for a command if it is not.
             if event.type() == QEvent.Type.ShortcutOverride:
                 if self._is_second(event, watched):
@@ -179,6 +179,11 @@ class WordBegun(QObject):
                 self._begin(word, self._lines[watched])
                 return True
         return super().eventFilter(watched, event)
+
+    def _is_typed_in(self, part: QObject) -> bool:
+        """Tell whether the keys are in a part that is watched, and not in the lines within it."""
+        lines, focus = self._lines.get(part), QApplication.focusWidget()
+        return lines is not None and (lines.beside is None or focus not in self._lines)
 
     def _is_second(self, event: QKeyEvent, watched: QObject) -> bool:
         """Tell whether a key is the second letter of a word; else it may be the first of one."""

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from datetime import time
+
 import pytest
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from tankkeeper.core.turns import State
 from tankkeeper.gui.finding import FindDesk
 from tankkeeper.gui.shortcuts import Command
+from tankkeeper.gui.widgets.notice_bar import NoticeBar
+from tests.builders import an_entry
 from tests.gui.calendar_hands import month_of, page_of
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands
@@ -323,3 +327,26 @@ def test_letters_on_the_buttons_of_the_top_line_and_of_the_bar_begin_to_find(
     assert hands.current() == "floss"
     hands.press("Esc")
     assert hands.frame.top.views.hasFocus()
+
+
+@pytest.mark.parametrize("view", VIEWS)
+@pytest.mark.parametrize("word", ["top off", "monday", "outlet", "water"])
+def test_a_word_that_is_typed_on_a_button_of_a_notice_is_found(
+    live_in: LiveIn, view: str, word: str
+) -> None:
+    """In the calendar some of its letters are keys all over the page."""
+    before = an_entry(1, "2026-03-08", done="glass", at=time(19, 30))
+    hands = live_in(house(), entries=(before,))
+    hands.press(view)
+    bar = next(one for one in hands.frame.findChildren(NoticeBar) if one.isVisible())
+    button = next(one for one in bar.findChildren(QAbstractButton) if one.isVisible())
+    button.setFocus()
+    fingers = Fingers(hands)
+
+    fingers.write(word)
+    hands.settle()
+
+    assert _found(hands) == word
+    assert not hands.has_form()
+    hands.press("Esc")
+    assert hands.focus() is button

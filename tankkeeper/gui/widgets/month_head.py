@@ -40,12 +40,6 @@ class MonthHead(QWidget):
         self._mode = "month"
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
-    @property
-    def commands(self) -> tuple[str, ...]:
-        """The commands whose keys act on the buttons here: those of the whole page."""
-        page = self.parentWidget()
-        return tuple(one.objectName() for one in page.actions()) if page is not None else ()
-
     def _button(self, text: str, command: Command) -> Button:
         from tankkeeper.gui.shortcuts import shortcut
 
