@@ -62,3 +62,11 @@ class Deed:
     def redone_words(self) -> str:
         """What is said when it is done once more: "Done again: Ticked Feed (Reef)."."""
         return f"Done again: {self.words.removeprefix(_DONE)}"
+
+
+@dataclass(frozen=True, slots=True)
+class TakenBack:
+    """What is told of a key that is taken back: where it had written nothing, and where it had."""
+
+    nothing: str
+    written: str

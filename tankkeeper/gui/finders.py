@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
@@ -52,6 +53,10 @@ class Finders(QObject):
     def told_card(self) -> WhyCard | None:
         """What is told of a chore that was found and has nothing to come."""
         return self.here.told_card if self.here is not None else None
+
+    def hold_told(self) -> Callable[[], None] | None:
+        """Return what tells again of the chore that is told of now, None where none is."""
+        return self.here.hold_told() if self.here is not None else None
 
     def open_for(
         self, page: FindPage, calendar: CalendarDesk | None, typed: str, come_from: str = ""

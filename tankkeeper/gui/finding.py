@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Protocol, runtime_checkable
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
+from tankkeeper.gui.come_from import ComeFrom
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.finding_rows import FindIndex, Found, Hit, HitKind, item_of
 from tankkeeper.gui.models.round_rows import ItemRow, item_row
@@ -92,11 +94,9 @@ class FindDesk(QObject):
         self._index: FindIndex | None = None
         self._found = Found()
         self._at = -1
-        # The line that had the keys when the bar took them last, and whether it was to do then.
-        self._origin: str | None = None
-        self._was_open = False
-        # Whether that line is still to come back, from where a deed that is taken back put it.
-        self._waits_for_origin = False
+        self._come_from = ComeFrom(frame, page)
+        # What the why panel told of while it had the keys before.
+        self._told_before: Hit | None = None
         # The part of the page that has the keys while the bar is open.
         self._watched: QWidget | None = None
         # A chore that is gone to once its tank is shown, and one that the why panel tells of.
@@ -134,16 +134,19 @@ class FindDesk(QObject):
         """What is told of a chore that was gone to and has nothing to come."""
         return self._told_card
 
+    def hold_told(self) -> Callable[[], None] | None:
+        """Return what tells again of the chore that is told of now, None where none is."""
+        hit = self._told
+        return None if hit is None else lambda: self._tell_of(hit)
+
     def open_bar(self, typed: str = "") -> None:
         """Open the bar, or go back to it; a letter that was typed before is its first."""
         last = self._session.last
         if last is None:
             return
-        if not self.is_open or not is_inside(QApplication.focusWidget(), self.bar):
-            rows = self._page.selected()
-            self._origin = rows[0].id if rows else None
-            self._was_open = bool(rows) and rows[0].item.is_open
-            self._waits_for_origin = False
+        if not self.is_open or not is_inside(self._come_from.focus, self.bar):
+            self._come_from.note()
+            self._told_before = self._told if self._come_from.is_why else None
         if not self.is_open:
             self._index = self._index_of(last)
             self._search()
@@ -152,11 +155,11 @@ class FindDesk(QObject):
 
     def come_from(self, row_id: str) -> None:
         """Let Escape lead to a line that is to do again as soon as its deed is taken back."""
-        self._origin, self._was_open, self._waits_for_origin = row_id, True, True
+        self._come_from.wait_for(row_id)
 
     def take(self, shown: Shown) -> None:
         """Go on with a new reading, once the page shows it; nothing jumps."""
-        self._follow()
+        self._come_from.follow(self._shown, is_open=self.is_open)
         self.look_again()
         awaited, self._awaited = self._awaited, None
         if awaited is not None:
@@ -164,21 +167,11 @@ class FindDesk(QObject):
         elif self._told is not None:
             self._tell_of(self._told)
 
-    def _follow(self) -> None:
-        """Come back to the line to which the keys went on meanwhile: what was done came to an end.
-
-        Otherwise Escape would give them the line that was done, and the next key take it back.
-        """
-        rows, found = self._page.selected(), self._found.rows
-        if not self.is_open or not rows:
-            return
-        if self._waits_for_origin:
-            here = (one for one in self._page.rows() if one.id == self._origin)
-            self._waits_for_origin = not any(one.item.is_open for one in here)
-            return
-        shown = found[self._at] if 0 <= self._at < len(found) else self._origin
-        if rows[0].id != shown:
-            self._origin, self._was_open = rows[0].id, rows[0].item.is_open
+    @property
+    def _shown(self) -> str | None:
+        """The line that was found and is shown, None where none is."""
+        rows = self._found.rows
+        return rows[self._at] if 0 <= self._at < len(rows) else None
 
     def look_again(self) -> None:
         """Go on with what the page shows by now: another month, a day, the board."""
@@ -207,6 +200,10 @@ class FindDesk(QObject):
         """Find anew, and go to the first of what was found."""
         self._look_again()
         self._at = 0 if self._found.rows or self._found.hits else -1
+        if self._come_from.is_rail:
+            # There a name that is typed is that of a tank, where one is called so.
+            tanks = (at for at, hit in enumerate(self._found.hits) if hit.kind is HitKind.TANK)
+            self._at = next((len(self._found.rows) + at for at in tanks), self._at)
         self._show_current()
 
     def _look_again(self) -> None:
@@ -231,8 +228,8 @@ class FindDesk(QObject):
         if 0 <= self._at < len(rows):
             self._page.show_row(rows[self._at])
             said = next((one.sentence for one in self._page.rows() if one.id == rows[self._at]), "")
-        elif self._origin is not None:
-            self._page.show_row(self._origin)
+        elif self._come_from.row is not None:
+            self._page.show_row(self._come_from.row)
         hit = self._hit()
         self.bar.set_current(self._at - len(rows) if hit is not None else -1)
         said = hit.text if hit is not None else said
@@ -245,15 +242,15 @@ class FindDesk(QObject):
     # Going there
 
     def _on_left(self) -> None:
-        """Close, with the keys on the line that had them before."""
+        """Close, with the keys on the line that had them before, or where they were beside it."""
         self.close_bar()
-        if self._origin is not None and self._page.show_row(self._origin) and self._was_open:
-            self._page.go_on()
-        self._page.take_keys()
+        if self._come_from.lead_back() and self._told_before is not None:
+            self._tell_of(self._told_before)
 
     def _on_left_beside(self) -> None:
         """Close by Escape on the lines around the page, too, and leave the keys where they are."""
         if self.bar.isVisible():
+            self._come_from.forget()
             self.close_bar()
 
     def _on_clicked(self, at: int) -> None:
@@ -262,6 +259,8 @@ class FindDesk(QObject):
 
     def _on_entered(self) -> None:
         hit = self._hit()
+        # Somebody goes elsewhere.
+        self._come_from.forget()
         if hit is not None:
             self._go_to(hit)
         elif 0 <= self._at < len(self._found.rows):
@@ -359,5 +358,5 @@ class FindDesk(QObject):
             return super().eventFilter(watched, event)
         event.accept()
         if event.type() is QEvent.Type.KeyPress:
-            self.close_bar()
+            self._on_left_beside()
         return True

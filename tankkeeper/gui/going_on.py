@@ -21,8 +21,10 @@ class GoingOn:
     def __init__(self, page: Callable[[], WorkPage]) -> None:
         self._page = page
         self._goes_on = False
-        # Whether it goes on from a line that stays open: what was done is of another day.
+        # Whether it goes on from a line that stays open: it was moved to another day.
         self._steps_on = False
+        # Whether such a line keeps the keys: what was done is of an earlier day.
+        self._is_earlier = False
         self._was: State | None = None
         # The line in hand when something was done, while it is not shown yet.
         self._stood: tuple[str, object] | None = None
@@ -38,12 +40,13 @@ class GoingOn:
         """Go to nothing that comes back: what was written is shown by now."""
         self._open_before = None
 
-    def after_deed(self, *, steps: bool = False) -> None:
+    def after_deed(self, *, steps: bool = False, is_earlier: bool = False) -> None:
         """Go on from the line in hand, once what is done now is shown.
 
-        One that `steps` goes on from a line that stays open, too, for what is to do today.
+        One that `steps` goes on from a line that stays open, too, for what is to do today. Where
+        what was done `is_earlier`, that of today may be still to do: then the line keeps the keys.
         """
-        self._goes_on, self._steps_on = True, steps
+        self._goes_on, self._steps_on, self._is_earlier = True, steps or is_earlier, is_earlier
         self._stood = self._in_hand()
         rows = self._page().selected()
         self._was = rows[0].item.state if rows else None
@@ -66,7 +69,12 @@ class GoingOn:
         self._goes_on = False
         page = self._page()
         rows = page.selected()
-        if self._steps_on and rows and self._is_passed(rows[0]):
+        to_do = [row for row in rows if row.item.is_open]
+        if self._is_earlier and to_do and self._in_hand() == self._stood:
+            # Else the next Space would tick another line, while the foot speaks of this one.
+            if len(to_do) < len(rows):
+                page.show_row(to_do[0].id)
+        elif self._steps_on and rows and self._is_passed(rows[0]):
             page.step_on(self._was)
         else:
             page.go_on()

@@ -12,6 +12,7 @@ from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.gui.backing_up import BackingUp
 from tankkeeper.gui.foot_line import FootLine
 from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.letters_beside import LettersBeside
 from tankkeeper.gui.models.in_hand import InHand, in_hand_of
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.motion import MotionChoice
@@ -94,6 +95,7 @@ class Morning(QObject):
         self._why = WhyDesk(frame, session, self.page, self)
         self.word_begun = WordBegun(session, self._deeds, self.find, self._on_undo_refused, self)
         self.notices.form_stands.connect(self.word_begun.take_form)
+        self._letters = LettersBeside(frame, self.find, (ROUND, CALENDAR), self)
         self._narrowing = Narrowing(session, self)
         self._build()
         self._connect()
@@ -103,6 +105,7 @@ class Morning(QObject):
         self._narrowing.watch(self.page.list)
         self._deeds.elsewhere.watch(self.page.list, self.page.list.viewport())
         self.word_begun.watch(self.page.list, page=self.page)
+        self.word_begun.watch_beside(self._frame.why, page=self.page)
         self.page.set_metrics(self._frame.metrics)
         self._poll.setInterval(POLL_MS)
 
@@ -266,6 +269,7 @@ class Morning(QObject):
             self._finders.typed.connect(self.foot.begin_search)
             self._finders.day_wanted.connect(self._on_day_wanted)
             self._why.set_finders(self._finders)
+            self.word_begun.hold_told = self._finders.hold_told
         calendar = self._calendar if self._frame.view_id == CALENDAR else None
         page = self.page if calendar is None else calendar.page
         self._finders.open_for(page, calendar, typed, come_from)
@@ -458,6 +462,9 @@ class Morning(QObject):
         self.notices.set_page(self.shown_page)
         self._frame.why.set_nothing_selected(NO_ENTRY if logbook is not None else "")
         self._why.set_page(self.shown_page, own.card if own is not None else None)
+        if logbook is None:
+            page = self.page if calendar is None else calendar.page
+            self.word_begun.watch_beside(self._frame.why, page=page, calendar=calendar)
 
     def _take_keys(self) -> None:
         """Let the keys act in the view that was asked for by its key, where its page is shown."""
@@ -481,6 +488,7 @@ class Morning(QObject):
         calendar.page.commanded.connect(self._deeds.do)
         calendar.page.typed.connect(self._on_letter)
         self.word_begun.watch(*calendar.page.typed_on, page=calendar.page, calendar=calendar)
+        self.word_begun.watch_beside(calendar.page, page=calendar.page, calendar=calendar)
         self._narrowing.watch(calendar.page.month.list)
         self._deeds.elsewhere.watch(*calendar.page.touched_on)
         calendar.page.mark_clicked.connect(self._deeds.tick_row)

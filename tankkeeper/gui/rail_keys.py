@@ -12,7 +12,7 @@ from tankkeeper.gui.frame import Frame
 
 NOT_HERE = "The keys are in the tank rail. Return goes on to the list, where this key acts."
 _INTO = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-# Without another key they go through the tanks, or find one by its name.
+# Without another key they go through the tanks, or find what is called so.
 _WITH = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier
 
 

@@ -13,7 +13,7 @@ from PySide6.QtCore import QObject, Signal
 from tankkeeper.core.errors import Surroundings, TankkeeperError
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Entry
-from tankkeeper.gui.deeds import Answer, Deed, Refused
+from tankkeeper.gui.deeds import Answer, Deed, Refused, TakenBack
 from tankkeeper.gui.keys_ahead import LEFT_OUT, KeysAhead, is_form_open
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.newest import (
@@ -215,15 +215,12 @@ class Session(QObject):
         self._keys_to_come.discard(number)
         return is_to_come
 
-    def take_back_key(self, number: int | None, words: str, refused: Refused) -> None:
-        """Take back what a key did if that is the newest deed, and say so in these words.
-
-        They are said as well where it did nothing.
-        """
+    def take_back_key(self, number: int | None, told: TakenBack, refused: Refused) -> None:
+        """Take back what a key did if that is the newest deed, and say what came of it."""
         if number is None or all(one.key != number for one in self._done):
-            self.did.emit(words)
+            self.did.emit(told.nothing)
         elif self._done[-1].key == number:
-            self._take_back(self._done, self._undone, lambda _deed: words, refused)
+            self._take_back(self._done, self._undone, lambda _deed: told.written, refused)
 
     def keys_wait(self, past: QWidget) -> None:
         """Hold what is typed behind a form that is being kept for the form that follows it."""

@@ -134,7 +134,8 @@ class Shortcut:
 
 
 # Letters act in lists of work only, so that they can be typed in fields; there every letter that is
-# no key begins to find. In the logbook all of them do. The people are gone through with
+# no key begins to find, as it does beside them on the round and in the calendar
+# (`letters_beside`). In the logbook all of them do. The people are gone through with
 # one key, because Ctrl and a digit choose a view.
 TABLE: Final = (
     Shortcut(

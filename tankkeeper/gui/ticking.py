@@ -184,7 +184,7 @@ class TickDesk(QObject):
         by = self._session.person_id
         ticks = {one.turn.id: Tick(one.turn.id, at=one.at, by=by) for one in turns}
         answer = self.answer(f"Ticked {told_rows(rows)}{when}.", rows[0])
-        self._going_on.after_deed(steps=True)
+        self._going_on.after_deed(is_earlier=True)
         lines = [row.id for row in rows]
         self._session.tick(list(ticks.values()), self._with_limits(answer), lines=lines)
 
@@ -207,7 +207,7 @@ class TickDesk(QObject):
         at = self._moment(self._days_ago)
         ticks = [Tick(row.id, at=at, by=self._session.person_id) for row in plain]
         when = self._dated(at)
-        self._going_on.after_deed(steps=self._days_ago > 0)
+        self._going_on.after_deed(is_earlier=self._days_ago > 0)
         answer = self.answer(f"Ticked {told_rows(plain)}{when}.", plain[0])
 
         def tell(entries: Sequence[Entry]) -> str:
@@ -394,7 +394,7 @@ class TickDesk(QObject):
         form = self._form
         assert isinstance(form, TickForm)
         is_part = tick.extent in (Extent.PART, Extent.HOLDS)
-        self._going_on.after_deed(steps=self._days_ago > 0 and not is_part)
+        self._going_on.after_deed(is_earlier=self._days_ago > 0 and not is_part)
         said, dated, last = told_rows([self._row]), self._dated(tick.at), self._session.last
         assert last is not None
         words = last.sheet.words

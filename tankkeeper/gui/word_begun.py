@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
-from typing import TYPE_CHECKING, Final
+from collections.abc import Callable, Collection
+from typing import TYPE_CHECKING, Final, Protocol, runtime_checkable
 
-from PySide6.QtCore import QEvent, QObject
+from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QAbstractScrollArea, QDialog
+from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QDialog, QWidget
+from shiboken6 import isValid
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.values import dataclass
+from tankkeeper.gui.deeds import TakenBack
 from tankkeeper.gui.pressed_keys import is_key, is_modifier, the_app
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, Where, key_typed
@@ -30,8 +32,8 @@ WORD_S: Final = 1.0
 WORD_OF_KEYS_S: Final = 0.35
 
 _CALENDAR_STAYS: Final = "the calendar stays where it was"
-# The commands of a letter, and what is told once theirs is taken back.
-_TAKEN_BACK: Final = {
+# The commands of a letter, and what is told where theirs had done nothing yet.
+_NOTHING: Final = {
     Command.SKIP: "nothing was skipped",
     Command.PUT_OFF: "nothing was put off",
     # It opens a form only where a line asks something.
@@ -44,6 +46,12 @@ _TAKEN_BACK: Final = {
     Command.BOARD: _CALENDAR_STAYS,
     Command.NEXT_OVERDUE: _CALENDAR_STAYS,
 }
+# What is told where the logbook has it already, and gets a row that takes it back. The others write
+# by a form alone.
+_TAKEN_BACK: Final = {
+    Command.SKIP: "what it skipped is taken back",
+    Command.TICK_YESTERDAY: "what it ticked is taken back",
+}
 
 
 def pressed_at(event: QKeyEvent) -> float:
@@ -52,12 +60,25 @@ def pressed_at(event: QKeyEvent) -> float:
     return stamp / 1000 if stamp else time.monotonic()
 
 
+@runtime_checkable
+class Lettered(Protocol):
+    """A part beside the lines of a page, in which some commands have their keys."""
+
+    @property
+    def commands(self) -> Collection[str]:
+        """The commands that have their keys in it now."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Lines:
-    """A list or a table whose letters are commands: its page, and the desk of the calendar."""
+    """A part in which letters are commands: its page, and the desk of the calendar.
+
+    `beside` is the part where that is not the lines of the page: some letters are commands there.
+    """
 
     page: WorkPage
     calendar: CalendarDesk | None
+    beside: Lettered | None = None
 
     @property
     def wheres(self) -> tuple[Where, ...]:
@@ -66,6 +87,13 @@ class _Lines:
             return (Where.CHORES,)
         board = (Where.BOARD,) if self.calendar.page.is_board else ()
         return (Where.CHORES, Where.CALENDAR, *board)
+
+    def command_of(self, letter: str) -> Command | None:
+        """Return the command that a letter has in it, None where it has none."""
+        row = key_typed(letter.lower(), self.wheres) if letter.isalpha() else None
+        if row is None or (self.beside is not None and row.command not in self.beside.commands):
+            return None
+        return row.command
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,8 +105,13 @@ class _First:
     at_s: float
     keys: int
     row: str | None
+    was_open: bool
     place: CalendarPlace | None
     lines: _Lines
+    # What had the keys beside the lines of the page, and the part around it.
+    beside: tuple[QWidget, ...] = ()
+    # What lets the why panel tell again of what it told there.
+    tell_again: Callable[[], None] | None = None
 
 
 class WordBegun(QObject):
@@ -102,6 +135,8 @@ class WordBegun(QObject):
         self._find = find
         self._refused = refused
         self.pressed_at: Callable[[QKeyEvent], float] = pressed_at
+        # Gives what lets the why panel tell again of a chore without a line, else None.
+        self.hold_told: Callable[[], Callable[[], None] | None] = _holds_nothing
         self._lines: dict[QObject, _Lines] = {}
         self._first: _First | None = None
         # Both letters, between the moment that no command may have the second and its press.
@@ -118,6 +153,14 @@ class WordBegun(QObject):
             self._lines[part] = _Lines(page, calendar)
             part.installEventFilter(self)
 
+    def watch_beside(
+        self, part: QWidget, *, page: WorkPage, calendar: CalendarDesk | None = None
+    ) -> None:
+        """Look at the letters that are typed in a part beside the lines of a page."""
+        assert isinstance(part, Lettered)
+        self._lines[part] = _Lines(page, calendar, part)
+        part.installEventFilter(self)
+
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Keep the second letter of a word from being a command, and begin to find with both."""
         if self._form is not None:
@@ -125,7 +168,7 @@ class WordBegun(QObject):
         if watched is self._beside:
             if event.type() == QEvent.Type.MouseButtonPress:
                 self._forget()
-        elif isinstance(event, QKeyEvent) and watched in self._lines:
+        elif isinstance(event, QKeyEvent) and self._is_typed_in(watched):
             # Qt asks first whether a key is typed here, and looks for a command if it is not.
             if event.type() == QEvent.Type.ShortcutOverride:
                 if self._is_second(event, watched):
@@ -137,28 +180,37 @@ class WordBegun(QObject):
                 return True
         return super().eventFilter(watched, event)
 
+    def _is_typed_in(self, part: QObject) -> bool:
+        """Tell whether the keys are in a part that is watched, and not in the lines within it."""
+        lines, focus = self._lines.get(part), QApplication.focusWidget()
+        return lines is not None and (lines.beside is None or focus not in self._lines)
+
     def _is_second(self, event: QKeyEvent, watched: QObject) -> bool:
         """Tell whether a key is the second letter of a word; else it may be the first of one."""
         self._word, lines = "", self._lines[watched]
         if is_modifier(event):
             return False
         letter = letter_of(event) if is_plain(event) else ""
-        row = key_typed(letter.lower(), lines.wheres) if letter.isalpha() else None
+        command = lines.command_of(letter)
         at_s = self.pressed_at(event)
-        self._word = self._word_with(letter, at_s, is_key_too=row is not None)
+        self._word = self._word_with(letter, at_s, is_key_too=command is not None)
         if self._word:
             return True
         self._forget()
-        if row is not None and row.command in _TAKEN_BACK and not _carries(lines, row.command):
-            rows = lines.page.selected()
+        if command is not None and command in _NOTHING and not _carries(lines, command):
+            rows, focus = lines.page.selected(), QApplication.focusWidget()
+            parts = (focus, watched) if lines.beside is not None else ()
             self._first = _First(
                 letter,
-                row.command,
+                command,
                 at_s,
                 self._session.key_count,
                 rows[0].id if rows else None,
+                bool(rows) and rows[0].item.is_open,
                 None if lines.calendar is None else lines.calendar.place,
                 lines,
+                tuple(one for one in parts if isinstance(one, QWidget)),
+                self.hold_told(),
             )
             self._look_for_mouse(watched)
         return False
@@ -208,7 +260,7 @@ class WordBegun(QObject):
             if is_modifier(event):
                 return False
             letter = letter_of(event) if is_plain(event) else ""
-            is_key_too = key_typed(letter.lower(), first.lines.wheres) is not None
+            is_key_too = first.lines.command_of(letter) is not None
             word = self._word_with(letter, self.pressed_at(event), is_key_too=is_key_too)
             if event.type() == QEvent.Type.ShortcutOverride and word:
                 event.accept()
@@ -232,18 +284,25 @@ class WordBegun(QObject):
             # It has its turn behind it: the keys do not go on from what is done no more.
             self._deeds.stay()
         words = f"\N{LEFT DOUBLE QUOTATION MARK}{first.letter}\N{RIGHT DOUBLE QUOTATION MARK}"
-        words = f"{words} began a word to find: {_TAKEN_BACK[first.command]}."
+        words = f"{words} began a word to find"
+        nothing = _NOTHING[first.command]
+        told = TakenBack(
+            f"{words}: {nothing}.", f"{words}: {_TAKEN_BACK.get(first.command, nothing)}."
+        )
         session.in_turn(
-            lambda: session.take_back_key(number, words, self._refused),
+            lambda: session.take_back_key(number, told, self._refused),
             lasts=True,
         )
         # Escape leads from the bar to the line that had the keys.
         if lines.calendar is not None and first.place is not None:
             lines.calendar.go_back(first.place)
-        come_from = "" if lines.calendar is not None else first.row or ""
-        if come_from:
-            lines.page.show_row(come_from)
-        self._find(word, come_from)
+        elif first.row is not None:
+            lines.page.show_row(first.row)
+        _give_keys_back(first.beside)
+        if first.beside and first.tell_again is not None:
+            first.tell_again()
+        # A line that was done before has nothing to come back to.
+        self._find(word, first.row if first.row is not None and first.was_open else "")
 
     def _look_for_mouse(self, part: QObject) -> None:
         if isinstance(part, QAbstractScrollArea):
@@ -261,9 +320,22 @@ class WordBegun(QObject):
             self._beside = None
 
 
+def _holds_nothing() -> None:
+    return None
+
+
+def _give_keys_back(parts: Collection[QWidget]) -> None:
+    """Give the keys to what had them, or to the part around it, so that Escape leads there."""
+    for part in parts:
+        can_have = isValid(part) and part.isVisible()
+        if can_have and (part.focusProxy() or part.focusPolicy() != Qt.FocusPolicy.NoFocus):
+            part.setFocus(Qt.FocusReason.OtherFocusReason)
+            return
+
+
 def _carries(lines: _Lines, command: Command) -> bool:
     """Tell whether a turn is carried to another day, or will be, which no letter lets go."""
     if lines.calendar is None:
         return False
-    page = lines.calendar.page
-    return page.is_carrying or (page.is_board and command is Command.PUT_OFF)
+    page, is_lifted = lines.calendar.page, lines.beside is None and command is Command.PUT_OFF
+    return page.is_carrying or (page.is_board and is_lifted)

@@ -9,10 +9,10 @@ from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QApplication
 
-from tankkeeper.gui.forms.day_choice import REST_MS
 from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.gui.forms.pause_form import UNTIL_DAY, PauseForm
 from tankkeeper.gui.forms.tick_form import TickForm
+from tankkeeper.gui.forms.typed_signs import REST_MS
 from tests.builders import BERLIN
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands

@@ -67,16 +67,6 @@ def test_a_key_of_the_logbook_acts_from_the_rail_unless_it_takes_back(live_in: L
     assert isinstance(hands.form(), NoteForm)
 
 
-def test_letters_in_the_rail_still_find_a_tank(live_in: LiveIn) -> None:
-    """They belong to its names."""
-    hands = live_in()
-    hands.frame.rail.setFocus()
-    hands.press("N")
-
-    assert hands.frame.rail.chosen_id == "nook"
-    assert not hands.has_form()
-
-
 def test_the_rail_marks_the_tank_that_a_page_is_about(live_in: LiveIn) -> None:
     """The whole house stays chosen for the round; Ctrl+Down goes on to the tank below."""
     hands = live_in()

@@ -306,22 +306,47 @@ def test_y_ticks_for_yesterday(live_in: LiveIn) -> None:
 
 
 @pytest.mark.parametrize("kind", [ChoreKind.OTHER, ChoreKind.DOSE, ChoreKind.FEEDING])
-def test_y_goes_on_after_work_whose_line_of_today_stays_as_after_any(
+def test_y_stays_on_a_line_whose_work_of_today_is_still_to_do(
     live_in: LiveIn, kind: ChoreKind
 ) -> None:
-    """Y, Y, Y walks down the list, be it a chore, a dose or a feeding of yesterday."""
+    """The foot speaks of that line, so the next Space must tick it and no other."""
     daily = Calendar("FREQ=DAILY", date(2026, 3, 1))
     first = chore("alga", "Alga", None, kind=kind, rhythm=daily, tank="reef")
     lines = (first, chore("wipe", "Wipe the lid", 11), chore("lamp", "Wipe the lamp", 12))
     hands = live_in(small_house(chores=lines))
     hands.go_to("alga")
-    others = [one.item.chore.id for one in hands.rows()]
 
     hands.press("Y")
 
     assert len(hands.log()) == 1
     assert hands.row("alga").item.is_open
-    assert hands.current() == others[(others.index("alga") + 1) % 3]
+    assert "That of today is still to do." in hands.told
+    assert hands.selected() == ["alga"]
+    hands.press("Space")
+    assert hands.state("alga") is State.DONE
+
+
+def test_y_goes_on_from_a_line_that_it_closes(live_in: LiveIn) -> None:
+    """Nothing of it is left to do today."""
+    lines = (chore("wipe", "Wipe the lid", 11), chore("lamp", "Wipe the lamp", 12))
+    hands = live_in(small_house(chores=lines))
+    hands.go_to("wipe")
+
+    hands.press("Y")
+
+    assert hands.current() == "lamp"
+
+
+def test_y_on_several_lines_stays_on_one_that_is_still_to_do(live_in: LiveIn) -> None:
+    """What it closed is chosen no more."""
+    daily = Calendar("FREQ=DAILY", date(2026, 3, 1))
+    first = chore("alga", "Alga", None, rhythm=daily, tank="reef")
+    hands = live_in(small_house(chores=(chore("wipe", "Wipe the lid", 11), first)))
+    hands.go_to("wipe")
+    hands.press("Ctrl+A", "Y")
+
+    assert [one.item.chore.id for one in hands.rows()] == ["alga"]
+    assert hands.selected() == ["alga"]
 
 
 def test_y_pressed_again_says_that_it_was_done_yesterday_and_writes_nothing(

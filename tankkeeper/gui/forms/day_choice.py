@@ -2,29 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QWidget
 
 from tankkeeper.gui.forms.day_fields import DayField
 from tankkeeper.gui.forms.fields import ChoiceField
+from tankkeeper.gui.forms.typed_signs import TypedSigns
 from tankkeeper.reports.numbers import NBSP
-
-_ACTING = (
-    Qt.KeyboardModifier.ControlModifier
-    | Qt.KeyboardModifier.AltModifier
-    | Qt.KeyboardModifier.MetaModifier
-)
-
-
-# Judgement, no source: who rests longer between two letters begins anew.
-REST_MS = 2000
-
-
-def is_typed(event: QKeyEvent) -> bool:
-    """Tell whether a key types a sign, and is not held with one that makes a command of it."""
-    sign = event.text()
-    return bool(sign) and sign.isprintable() and not event.modifiers() & _ACTING
 
 
 class DayChoice(ChoiceField):
@@ -37,9 +21,7 @@ class DayChoice(ChoiceField):
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(name, parent)
-        self._typed = ""
-        # When its last letter was typed, by the clock of the events.
-        self._typed_at = 0
+        self._typed = TypedSigns()
         self._beside: DayField | None = None
 
     def lead_to(self, beside: DayField) -> None:
@@ -48,21 +30,11 @@ class DayChoice(ChoiceField):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Go to the choice that begins like what is typed, else let it be typed as a day."""
-        if event.timestamp() - self._typed_at > REST_MS:
-            self._typed = ""
-        self._typed_at = event.timestamp()
-        sign = event.text()
-        # A space alone opens the choices.
-        if self._beside is None or not is_typed(event) or not (self._typed + sign).strip():
-            self._typed = ""
+        # The same letter again goes on to the next choice that begins with it.
+        if self._beside is None or not self._typed.take(event) or self._typed.is_again:
             super().keyPressEvent(event)
             return
-        typed = self._typed + sign
-        if self._typed and set(typed.casefold()) == {sign.casefold()}:
-            # The same letter again goes on to the next choice that begins with it.
-            super().keyPressEvent(event)
-            return
-        self._typed = typed
+        typed = self._typed.text
         at = self._beginning(typed)
         if at is None:
             self._go_beside(typed)
@@ -71,7 +43,7 @@ class DayChoice(ChoiceField):
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Begin anew with what is typed next."""
-        self._typed = ""
+        self._typed.end()
         super().focusOutEvent(event)
 
     def _words(self, at: int) -> str:
@@ -86,7 +58,7 @@ class DayChoice(ChoiceField):
 
     def _go_beside(self, typed: str) -> None:
         assert self._beside is not None
-        self._typed = ""
+        self._typed.end()
         self.setCurrentIndex(self.count() - 1)
         self._beside.set_text(typed)
         self._beside.setFocus()

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QListWidget, QWidget
 
-from tankkeeper.gui.forms.day_choice import REST_MS, is_typed
 from tankkeeper.gui.forms.day_fields import local_style
+from tankkeeper.gui.forms.typed_signs import TypedSigns
 from tankkeeper.gui.widgets.row_in_hand import RowInHand
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.typed_days import days_meant
@@ -29,9 +29,7 @@ class DaysListed(RowInHand, QListWidget):
         super().__init__(parent)
         self._today = today
         self._days: tuple[date, ...] = ()
-        self._typed = ""
-        # When its last sign was typed, by the clock of the events.
-        self._typed_at = 0
+        self._typed = TypedSigns()
 
     def set_days(self, days: Sequence[date]) -> None:
         """Say which day each line is."""
@@ -39,31 +37,21 @@ class DaysListed(RowInHand, QListWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Find a day by what is typed; leave every other key to the list."""
-        if event.timestamp() - self._typed_at > REST_MS:
-            self._typed = ""
-        self._typed_at = event.timestamp()
-        is_back = event.key() == Qt.Key.Key_Backspace
-        typed = self._typed[:-1] if is_back else self._typed + event.text().casefold()
-        # A space alone is no word.
-        if not (is_back and self._typed) and not (is_typed(event) and typed.strip()):
-            self._typed = ""
+        if not self._typed.take(event, has_backspace=True):
             super().keyPressEvent(event)
             return
         event.accept()
-        letter = event.text().casefold()
-        if self._typed == letter and letter.isalpha():
+        typed = self._typed.text.casefold()
+        is_first = len(typed) == 1 and self._words(self.currentRow()).startswith(typed)
+        if self._typed.is_again or is_first:
             # The same letter again goes on to the next day that begins with it.
-            self._go_on(letter)
-            return
-        self._typed = typed
-        if len(typed) == 1 and self._words(self.currentRow()).startswith(typed):
             self._go_on(typed)
         elif typed:
             self._find(typed)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Begin anew with what is typed next."""
-        self._typed = ""
+        self._typed.end()
         super().focusOutEvent(event)
 
     def _find(self, typed: str) -> None:

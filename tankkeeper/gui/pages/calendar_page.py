@@ -91,6 +91,11 @@ class CalendarPage(QWidget):
         return (month.table, month.list, board.table, board.strips.table)
 
     @property
+    def commands(self) -> tuple[str, ...]:
+        """The commands whose keys act all over the page, be it on a button at its head."""
+        return tuple(one.objectName() for one in self.actions())
+
+    @property
     def touched_on(self) -> tuple[QWidget, ...]:
         """Where a key or a click goes to another of the lines on which the keys act."""
         month, board = self.month, self.board

@@ -237,6 +237,11 @@ class WhyPanel(QWidget):
         """What is told now."""
         return self._card
 
+    @property
+    def commands(self) -> tuple[str, ...]:
+        """The commands whose keys act here, which stand under the buttons."""
+        return tuple(one.id for one in self._offered)
+
     def set_nothing_selected(self, words: str = "") -> None:
         """Say this from now on where nothing is selected; without words the usual again."""
         wanted = words or self._usual
