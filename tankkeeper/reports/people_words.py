@@ -72,7 +72,7 @@ def carried_by(item: Item, words: Words, who: str | None = None) -> list[tuple[s
     kg = _kg(item.chore.kind, amount.value, words)
     slow = _slow(item.chore, amount.value, words, who)
     return [
-        (f"{_name(one, words)} lifts {_lifts(one, words)}", f"{kg} in {_trips(way, words)}")
+        (f"{_name(one, words)} lifts {_lifts(one, words)}", _figure(way, kg, words))
         for one, way in slow
     ]
 
@@ -163,9 +163,20 @@ def _trips(way: Carried, words: Words) -> str:
     told = f"{told} with the {name if is_sized else f'{words.litres(litres)} {name}'}"
     if way.at_once > 1:
         return f"{told} (two at a time)"
-    # Filled only so far as it can be lifted; not a drop more than that.
-    part = math.floor(10.0 * way.held_l) / 10.0
-    return f"{told} ({words.litres(part)} at a time)" if way.held_l < litres else told
+    return f"{told} ({_part(way, words)} at a time)" if way.held_l < litres else told
+
+
+def _figure(way: Carried, kg: str, words: Words) -> str:
+    """Return the same beside a name, where a line has no room for a sentence: "4 trips of 10 L"."""
+    if way.container is None:
+        return f"{kg} in {way.trips} trips"
+    two = f"{way.at_once} \N{MULTIPLICATION SIGN} " if way.at_once > 1 else ""
+    return f"{way.trips} trips of {two}{_part(way, words)}"
+
+
+def _part(way: Carried, words: Words) -> str:
+    """Return how much goes into a container at a time; not a drop more than can be lifted."""
+    return words.litres(math.floor(10.0 * way.held_l) / 10.0)
 
 
 def _kg(kind: ChoreKind, litres: float, words: Words) -> str:

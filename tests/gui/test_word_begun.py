@@ -121,17 +121,17 @@ def test_the_next_search_tells_no_more_of_the_letter_that_began_the_last(
     hands.press("Backspace")
     fingers.write("in")
     assert _found(hands) == "salin"
-    assert hands.told == NOT_SKIPPED
+    assert hands.told == SKIP_BACK
 
     if is_in_bar:
         hands.press("Ctrl+A")
         fingers.write("feed")
     else:
         hands.press("Esc")
-        assert hands.told == NOT_SKIPPED
+        assert hands.told == SKIP_BACK
         hands.press("Ctrl+F")
 
-    assert hands.told != NOT_SKIPPED
+    assert hands.told != SKIP_BACK
     assert "began a word" not in hands.told
 
 
