@@ -21,6 +21,7 @@ from PySide6.QtWidgets import QApplication, QStackedWidget, QWidget
 from tankkeeper.gui.icons import Icons
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.shortcuts import Command, make_action
+from tankkeeper.gui.tab_order import HasTabParts, go_by_tab
 from tankkeeper.gui.typography import Metrics, metrics_for
 from tankkeeper.gui.widgets.bars import BottomLine, TopBar
 from tankkeeper.gui.widgets.focus import is_inside, paint_ground
@@ -151,10 +152,11 @@ class Frame(QWidget):
         self.why.setParent(self._body)
         self.stack.setAutoFillBackground(True)
         self.stack.setBackgroundRole(QPalette.ColorRole.Base)
-        self.setMinimumSize(640, 480)
+        # For pages that stand in place of a view; through views `go_by_tab` leads.
         QWidget.setTabOrder(self.top.views, self.rail)
         QWidget.setTabOrder(self.rail, self.stack)
         QWidget.setTabOrder(self.stack, self.why)
+        self.setMinimumSize(640, 480)
 
     def _connect(self) -> None:
         self.top.views.currentChanged.connect(self._on_view)
@@ -210,13 +212,15 @@ class Frame(QWidget):
         if view_id == self.view_id and self._instead is None:
             self.stack.setCurrentWidget(page)
 
-    def put_after_rail(self, page: QWidget) -> None:
-        """Let Tab lead from the rail into a page that was made late and would come at the end."""
-        before: QWidget = self.rail
-        for part in page.findChildren(QWidget):
-            if part.focusPolicy() & Qt.FocusPolicy.TabFocus and part.focusProxy() is None:
-                QWidget.setTabOrder(before, part)
-                before = part
+    def focusNextPrevChild(self, next_: bool) -> bool:
+        """Go by Tab from the views to the rail, the page and the panel, then to what is left."""
+        page = self.stack.currentWidget()
+        own = page.tab_parts if isinstance(page, HasTabParts) else ()
+        parts = (self.top.views, self.rail, *own, self.stack, self.why)
+        # Pages that stand in place of a view have an order of their own.
+        is_view = page in self._pages.values() and not self.is_covered
+        is_gone = is_view and go_by_tab(self, parts, is_forth=next_)
+        return is_gone or super().focusNextPrevChild(next_)
 
     def hold_banner(self, banner: Banner) -> None:
         """Take what stands beneath every page; it asks for `lay_out` when its height changes."""

@@ -499,7 +499,6 @@ class Morning(QObject):
         calendar.form_wanted.connect(self._on_next_wanted)
         calendar.switched.connect(self._why.forget_refusals)
         self._frame.add_page(CALENDAR, calendar.page)
-        self._frame.put_after_rail(calendar.page)
 
     def _on_next_wanted(self, row: object) -> None:
         assert isinstance(row, ItemRow)

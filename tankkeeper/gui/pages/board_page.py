@@ -77,15 +77,6 @@ class BoardPage(QWidget):
         self.table.set_sheet(sheet, self._last_width())
         self.strips.set_sheet(sheet, self.height())
         self.strips.set_edges(self.table.column_edges())
-        self._put_in_order()
-
-    def _put_in_order(self) -> None:
-        """Let Tab lead to the strips, folded or not.
-
-        It reached nothing but the table in them when the page was put into the order.
-        """
-        QWidget.setTabOrder(self.table, self.strips)
-        QWidget.setTabOrder(self.strips, self.strips.table)
 
     def fitting(self, width: int) -> tuple[int, frozenset[str]]:
         """Return how many days fit side by side, and the nouns that reach into the next one."""
@@ -107,7 +98,6 @@ class BoardPage(QWidget):
         """Fit the strips, and ask for as many days as fit."""
         super().resizeEvent(event)
         self.strips.fit(self.height())
-        self._put_in_order()
         column = self.layout()
         if column is not None:
             column.activate()

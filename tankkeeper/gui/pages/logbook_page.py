@@ -73,8 +73,11 @@ class LogbookPage(QWidget):
         column.addWidget(self.filter)
         column.addWidget(self.list, 1)
         self.setFocusProxy(self.list)
-        QWidget.setTabOrder(self.filter, self.list)
-        QWidget.setTabOrder(self.list, self.export)
+
+    @property
+    def tab_parts(self) -> tuple[QWidget, ...]:
+        """What narrows the list, the list, then what is done with it."""
+        return (self.filter, self.list, self.export)
 
     def _connect(self) -> None:
         self.list.picked.connect(self.picked)
