@@ -19,7 +19,8 @@ from tankkeeper.services.ahead import ABOUT, LONGEST_SPAN, ahead_of
 from tankkeeper.services.closed_turns import beside_plan, decided_by_water, turns_closed
 from tankkeeper.services.day_minutes import minutes_on, minutes_that_wait
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.lapsed import Lapsed, not_done
+from tankkeeper.services.lapsed import Lapsed
+from tankkeeper.services.not_done import not_done
 from tankkeeper.services.ports import LogQuery, Reading
 from tankkeeper.services.round import Counts, counts_of, is_resting, walk
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date, datetime, timedelta
 from typing import Final
 
 from tankkeeper.core.amounts import asks_of
 from tankkeeper.core.chores import Calendar, Chore, ChoreKind, IfMissed
-from tankkeeper.core.history import chores_of
 from tankkeeper.core.household import Tank
-from tankkeeper.core.logbook import Entry, Redefined, Skip, Thing, Turn
+from tankkeeper.core.logbook import Entry, Skip, Turn
 from tankkeeper.core.pauses import pause_on, spans_for
 from tankkeeper.core.rule_versions import RuleSpan, nominal_days, rule_spans
 from tankkeeper.core.slot_log import SlotLog, read_log
@@ -57,8 +56,8 @@ def lapsed(state: HouseholdState, since: datetime) -> tuple[Lapsed, ...]:
     first, last = state.moment.day_of(since), state.moment.day - timedelta(days=1)
     found = []
     for one in state.chores:
-        if one.paused is None and _is_each_lost(one.chore):
-            turns = [_not_before(turn, since) for turn in _turns(state, one, first, last)]
+        if one.paused is None and is_each_lost(one.chore):
+            turns = [_not_before(turn, since) for turn in unsettled_turns(state, one, first, last)]
             if turns:
                 tank = state.household.tank(one.chore.tank) if one.chore.tank is not None else None
                 ordered = sorted(turns, key=lambda turn: turn.at)
@@ -83,72 +82,6 @@ def still_lapsed(
     return tuple(found)
 
 
-def not_done(
-    state: HouseholdState,
-    entries: Iterable[Entry],
-    first: date,
-    last: date,
-    tank: Tank | None = None,
-) -> dict[date, tuple[Lapsed, ...]]:
-    """Return by day the turns from `first` to `last` that lapsed and that nobody wrote down.
-
-    `entries` are those of the days around: before the earliest of them nothing is missed, since
-    nobody wrote then. What is still open is none of it; of today it tells nothing.
-    """
-    by_chore: dict[str, list[Entry]] = {}
-    begin, begun = state.moment.now, list[Entry]()
-    for entry in entries:
-        begin = min(begin, entry.at)
-        if isinstance(entry.fact, Redefined):
-            begun.append(entry)
-        for moved in chores_of(entry):
-            by_chore.setdefault(moved, []).append(entry)
-    first = max(first, state.moment.day_of(begin))
-    last = min(last, state.moment.day - timedelta(days=1))
-    found: dict[date, list[Lapsed]] = {}
-    for one in state.chores if first <= last else ():
-        chore = one.chore
-        if not _is_each_lost(chore) or (tank is not None and chore.tank != tank.id):
-            continue
-        known = {each.id: each for each in state.history.of_chore(chore.id)}
-        known |= {each.id: each for each in by_chore.get(chore.id, ())}
-        log = sorted(known.values(), key=lambda each: each.seq)
-        days: dict[date, list[LapsedTurn]] = {}
-        for turn in _turns(state, one, first, last, log):
-            is_late = turn.turn.slot is None or turn.at >= begin
-            if is_late and not (_is_open(one, turn) or _is_before(begun, chore, turn)):
-                days.setdefault(turn.day, []).append(turn)
-        where = state.household.tank(chore.tank) if chore.tank is not None else None
-        for day, turns in days.items():
-            found.setdefault(day, []).append(Lapsed(chore, where, tuple(turns)))
-    return {day: tuple(lines) for day, lines in found.items()}
-
-
-def _is_open(one: ChoreState, turn: LapsedTurn) -> bool:
-    """Tell whether a turn is still to do: by itself, or gathered in one that is."""
-    same = [each for each in one.open if each.turn.slot == turn.turn.slot]
-    if one.chore.if_missed is IfMissed.COLLAPSE:
-        return any(each.target <= turn.day for each in same)
-    return any(each.turn.id == turn.turn.id for each in same)
-
-
-def _is_before(begun: Sequence[Entry], chore: Chore, turn: LapsedTurn) -> bool:
-    """Tell whether its hour was over when the chore or its tank was set down on that day."""
-    return turn.turn.slot is not None and any(
-        one.day == turn.day and turn.at < one.at and _sets_down(one, chore) for one in begun
-    )
-
-
-def _sets_down(entry: Entry, chore: Chore) -> bool:
-    fact = entry.fact
-    if not isinstance(fact, Redefined):
-        return False
-    if fact.chore is not None:
-        return fact.chore == chore.id
-    is_of_chores = fact.thing in (Thing.CHORE, Thing.TANK, Thing.HOUSEHOLD)
-    return is_of_chores and entry.tank in (None, chore.tank)
-
-
 def _not_before(one: LapsedTurn, since: datetime) -> LapsedTurn:
     """Return a turn with the moment to write for it: one of a whole day was not done before."""
     if one.turn.slot is not None or one.at >= since:
@@ -166,8 +99,8 @@ def lapsed_yesterday(state: HouseholdState, item: Item) -> LapsedTurn | None:
         return None
     day = state.moment.day - timedelta(days=1)
     for one in state.chores:
-        if one.chore.id == item.chore.id and one.paused is None and _is_each_lost(one.chore):
-            turns = list(_turns(state, one, day, day))
+        if one.chore.id == item.chore.id and one.paused is None and is_each_lost(one.chore):
+            turns = list(unsettled_turns(state, one, day, day))
             same = [turn for turn in turns if turn.turn.slot == item.turn.slot]
             return next(iter((*same, *reversed(turns))), None)
     return None
@@ -210,18 +143,19 @@ def _lapsed_on(state: HouseholdState, one: ChoreState, day: date) -> list[Turn]:
     """Return the turns of a chore that lapsed on a day: of today those of an hour that is over."""
     if day == state.moment.day:
         return list(one.lapsed)
-    if day > state.moment.day or not _is_each_lost(one.chore):
+    if day > state.moment.day or not is_each_lost(one.chore):
         return []
-    return [found.turn for found in _turns(state, one, day, day)]
+    return [found.turn for found in unsettled_turns(state, one, day, day)]
 
 
 def turns_left_on(state: HouseholdState, chore_id: str, day: date) -> list[LapsedTurn]:
     """Return the turns of a chore by its calendar on one day that no entry settles."""
     found = (one for one in state.chores if one.chore.id == chore_id)
-    return [turn for one in found for turn in _turns(state, one, day, day)]
+    return [turn for one in found for turn in unsettled_turns(state, one, day, day)]
 
 
-def _is_each_lost(chore: Chore) -> bool:
+def is_each_lost(chore: Chore) -> bool:
+    """Tell whether each turn that nobody writes down is lost, and no later one stands for it."""
     if not isinstance(chore.rhythm, Calendar) or asks_of(chore):
         return False
     return chore.if_missed is IfMissed.EXPIRE or (
@@ -229,14 +163,17 @@ def _is_each_lost(chore: Chore) -> bool:
     )
 
 
-def _turns(
+def unsettled_turns(
     state: HouseholdState,
     one: ChoreState,
     first: date,
     last: date,
     log: Sequence[Entry] | None = None,
 ) -> Iterator[LapsedTurn]:
-    """Yield what no entry of the log settles; without one by what the state knows of it."""
+    """Yield the turns of a chore by its calendar that no entry of the log settles, day by day.
+
+    Without a log those that the state knows of hold: the last completions of each chore.
+    """
     chore, moment = one.chore, state.moment
     entries = state.history.of_chore(chore.id) if log is None else log
     spans, pauses = rule_spans(chore, entries), spans_for(chore, state.spans)
