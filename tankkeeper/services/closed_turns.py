@@ -5,10 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from tankkeeper.core.chores import Chore, ChoreKind
-from tankkeeper.core.logbook import Dose, Entry, ReservoirCheck, Skip, TopOff, Turn, WaterChange
+from tankkeeper.core.logbook import (
+    Dose,
+    Entry,
+    Note,
+    ReservoirCheck,
+    Skip,
+    TopOff,
+    Turn,
+    WaterChange,
+)
 from tankkeeper.core.schedule import EXTRA
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.turns import State
+from tankkeeper.services.noting import EXTRA_FEEDING
 from tankkeeper.services.outside_turns import chores_of, doses_of
 
 
@@ -34,7 +44,7 @@ def turns_closed(entry: Entry, by_water: Mapping[str, str]) -> list[tuple[Turn, 
 
 
 def beside_plan(state: HouseholdState, entry: Entry) -> Turn | None:
-    """Return as an extra turn what an entry did beside the plan: a change of water or a dose.
+    """Return as an extra turn what an entry did beside the plan: a change, a dose or a feeding.
 
     It is of the chore that does such work in that tank, None where there is none.
     """
@@ -45,6 +55,8 @@ def beside_plan(state: HouseholdState, entry: Entry) -> Turn | None:
         found = chores_of(state, tank, ChoreKind.WATER_CHANGE)
     elif isinstance(entry.fact, Dose):
         found = doses_of(state, tank, entry.fact.of)
+    elif isinstance(entry.fact, Note) and entry.note.startswith(EXTRA_FEEDING):
+        found = chores_of(state, tank, ChoreKind.FEEDING)
     else:
         return None
     return Turn(found[0].chore.id, EXTRA + entry.id) if found else None

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from datetime import date, datetime, timedelta
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import date, datetime, time, timedelta
 from typing import Final
 
 from tankkeeper.core.amounts import asks_of
@@ -180,12 +180,14 @@ def unsettled_turns(
     if not spans:
         return
     logs = read_log(chore, entries, moment, spans, pauses)
-    # One tick may close a heap by the name of its oldest turn; it is of its own day, too.
+    # One tick may close a heap by the name of its oldest turn; it is of its own day.
     done = {(one.day, turn.slot) for one in entries for turn in _closed(one, chore)}
+    heads = _heads(chore, entries, spans, logs) if is_each_lost(chore) else frozenset()
+    low, high = first.toordinal(), last.toordinal()
     stood = [
         (target, nominal, slot)
         for slot in chore.slots or (None,)
-        for nominal, target in _days_of(spans, logs[slot], first.toordinal(), last.toordinal())
+        for nominal, target in _days_of(spans, logs[slot], low, high, _named(heads, slot))
         if not (pauses and pause_on(target, pauses) is not None)
     ]
     # In order of the days, on each of the hours as the chore names them.
@@ -197,8 +199,37 @@ def unsettled_turns(
             yield LapsedTurn(Turn(chore.id, key, slot), day, at)
 
 
+def _named(turns: Iterable[Turn], slot: time | None) -> frozenset[int]:
+    return frozenset(date.fromisoformat(one.key).toordinal() for one in turns if one.slot == slot)
+
+
+def _heads(
+    chore: Chore,
+    entries: Sequence[Entry],
+    spans: Sequence[RuleSpan],
+    logs: Mapping[time | None, SlotLog],
+) -> frozenset[Turn]:
+    """Return the turns by whose name one of a later day was done: they themselves were missed.
+
+    Of several that wait the newest is done and those before it are missed (the rule of a fixed
+    rhythm); where none comes on the day of the work, it was the late one that was done.
+    """
+    late = (
+        (turn, entry.day.toordinal())
+        for entry in entries
+        for turn in entry.completes
+        if turn.chore == chore.id and turn.key[:1].isdigit() and turn.slot in logs
+    )
+    return frozenset(
+        turn
+        for turn, day in late
+        if logs[turn.slot].target(date.fromisoformat(turn.key).toordinal()) < day
+        and nominal_days(spans, day, day)
+    )
+
+
 def _days_of(
-    spans: Sequence[RuleSpan], log: SlotLog, first: int, last: int
+    spans: Sequence[RuleSpan], log: SlotLog, first: int, last: int, missed: frozenset[int]
 ) -> Iterator[tuple[int, int]]:
     """Yield the unsettled turns that stood on a day from `first` to `last`: own day and that day.
 
@@ -207,7 +238,7 @@ def _days_of(
     nominals = {*nominal_days(spans, first, last), *log.moved}
     for nominal in sorted(nominals):
         target = log.target(nominal)
-        if first <= target <= last and not _is_settled(log, nominal):
+        if first <= target <= last and not _is_settled(log, nominal, is_missed=nominal in missed):
             yield nominal, target
 
 
@@ -221,8 +252,9 @@ def _closed(entry: Entry, chore: Chore) -> tuple[Turn, ...]:
     )
 
 
-def _is_settled(log: SlotLog, day: int) -> bool:
-    """Tell whether a turn was done or left out by an entry of its own."""
+def _is_settled(log: SlotLog, day: int, *, is_missed: bool) -> bool:
+    """Tell whether a turn was done or left out by an entry of its own, not by its name alone."""
     is_left_out = day <= log.skipped_through or day in log.skipped
-    is_done = day in log.keyed or day in log.unkeyed or log.target(day) in log.unkeyed
+    is_keyed = day in log.keyed and not is_missed
+    is_done = is_keyed or day in log.unkeyed or log.target(day) in log.unkeyed
     return is_left_out or is_done

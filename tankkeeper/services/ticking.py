@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import date, datetime
 
 from tankkeeper.core.amounts import (
     AmountDue,
@@ -148,9 +148,10 @@ def _tick_one(desk: Desk, writing: Writing, one: Tick, ticked: Collection[str]) 
     state = desk.state_in(writing)
     at = moment_given(state, one.at)
     item = _line_meant(state, one)
-    if item is None and writing.holder_of(one.item) is None:
+    if item is None:
+        # Somebody may hold its name who did that of a later day.
         missed = lapsed_item(state, one.item, at)
-        if missed is not None:
+        if missed is not None and _is_free(writing, missed.turn, state.moment.day_of(at)):
             return _tick_lapsed(desk, writing, state, missed, replace(one, at=at), ticked)
     if item is None:
         return _done_or_unknown(state, writing, one.item)
@@ -239,6 +240,12 @@ def _closed_already(item: Item, one: Tick) -> Outcome | None:
     if one.values and by_others and isinstance(entry.fact, Readings):
         return None
     return Outcome(item.chore, entry, was_done_already=True)
+
+
+def _is_free(writing: Writing, missed: Turn, day: date) -> bool:
+    """Tell whether nobody did a turn on its day, though one of a later day may hold its name."""
+    holder = writing.holder_of(missed.id)
+    return holder is None or holder.day > day
 
 
 def _tick_lapsed(

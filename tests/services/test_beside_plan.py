@@ -10,7 +10,7 @@ from tankkeeper.core.logbook import WaterChange
 from tankkeeper.core.turns import State
 from tankkeeper.services.calendar import CalendarView, calendar_view
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.noting import log_dose, log_note, log_water_change
+from tankkeeper.services.noting import log_dose, log_feeding, log_note, log_water_change
 from tankkeeper.services.taking_back import take_back_all
 from tests.builders import a_box, a_chore, a_household, day, days
 from tests.fakes import SetClock, a_desk
@@ -99,3 +99,15 @@ def test_what_was_taken_back_is_gone() -> None:
     clock.set_to(MONDAY)
 
     assert done_on(desk, FRIDAY) == []
+
+
+def test_a_feeding_beside_the_plan_stands_on_its_day() -> None:
+    """One that ticks nothing is a note of the logbook, which does not begin so by itself."""
+    chores = (work("feed", ChoreKind.FEEDING),)
+    desk, _, clock = a_desk(a_household(tanks=(NOOK, REEF), chores=chores), FRIDAY)
+    log_feeding(desk, NOOK, which=None)
+    log_feeding(desk, REEF, which=None)
+    log_note(desk, "fed too much", NOOK)
+    clock.set_to(MONDAY)
+
+    assert done_on(desk, FRIDAY) == ["feed"]

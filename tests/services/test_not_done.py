@@ -106,7 +106,7 @@ def test_nothing_is_missed_that_is_still_open() -> None:
     assert by_day(desk) == {
         4: ["feed 18"],
         5: ["feed 18"],
-        6: ["feed 18"],
+        6: ["feed 08", "feed 18"],
         7: ["feed 08", "feed 18"],
     }
 
@@ -203,3 +203,50 @@ def test_a_dose_of_an_earlier_day_is_its_turn_that_lapsed() -> None:
 
     assert [one.id for one in noted.completed] == ["dose"]
     assert by_day(desk) == {7: ["dose 07"]}
+
+
+# May be done a day late, so that a missed turn is open on the day after.
+LATE_FEED = replace(FEED, rhythm=by_rule("FREQ=DAILY", "2026-03-01"), late_days=1)
+
+
+@pytest.mark.parametrize("if_missed", [IfMissed.EXPIRE, IfMissed.COLLAPSE])
+def test_a_tick_that_closes_a_heap_is_of_its_own_day(if_missed: IfMissed) -> None:
+    """The newest of several is done and those before it are missed, whichever names the line."""
+    desk, clock = lived(replace(LATE_FEED, if_missed=if_missed))
+    clock.set_to("2026-03-08")
+    tick(desk, [Tick(one.id) for one in items_of(desk.state(), desk.state().chores[0])])
+    clock.set_to("2026-03-09")
+
+    assert by_day(desk) == {6: ["feed 07"], 7: ["feed 07"]}
+
+
+def test_late_work_of_a_day_without_a_turn_was_the_late_turn() -> None:
+    """A weekly turn of Friday that was done on Saturday was not missed."""
+    weekly = replace(DOSE, rhythm=by_rule("FREQ=WEEKLY;BYDAY=FR", "2026-03-01"), late_days=2)
+    desk, clock = lived(weekly)
+    clock.set_to("2026-03-07")
+    tick(desk, [Tick("dose")])
+    clock.set_to("2026-03-12")
+
+    assert by_day(desk) == {}
+
+
+@pytest.mark.parametrize("way", ["tick", "log"])
+def test_a_turn_whose_name_a_later_tick_holds_is_written_down_all_the_same(way: str) -> None:
+    """Fed on Saturday, too, which was told only once Sunday was ticked."""
+    desk, clock = lived(LATE_FEED)
+    clock.set_to("2026-03-08")
+    tick(desk, [Tick(one.id) for one in items_of(desk.state(), desk.state().chores[0])])
+    at = datetime.combine(day("2026-03-07"), time(19), BERLIN)
+
+    if way == "tick":
+        (outcome,) = tick(desk, [Tick("feed@2026-03-07", at=at)])
+        assert not outcome.was_done_already
+    else:
+        noted = log_feeding(desk, NOOK, Stamp(at), which="feed")
+        assert [one.completes_chore("feed") for one in [noted.entry]] == [True]
+
+    assert by_day(desk) == {6: ["feed 07"]}
+    (again,) = tick(desk, [Tick("feed@2026-03-07", at=at)])
+    assert again.was_done_already
+    assert [one.state.value for one in items_of(desk.state(), desk.state().chores[0])] == ["done"]
