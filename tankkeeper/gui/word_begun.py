@@ -197,7 +197,7 @@ class WordBegun(QObject):
         if self._word:
             return True
         self._forget()
-        if command is not None and command in _NOTHING and not _carries(lines, command):
+        if command is not None and command in _NOTHING and not _carries(lines):
             rows, focus = lines.page.selected(), QApplication.focusWidget()
             parts = (focus, watched) if lines.beside is not None else ()
             self._first = _First(
@@ -293,6 +293,9 @@ class WordBegun(QObject):
             lambda: session.take_back_key(number, told, self._refused),
             lasts=True,
         )
+        if lines.calendar is not None and first.command is Command.PUT_OFF:
+            # On the board that letter has taken hold of it.
+            lines.calendar.let_go()
         # Escape leads from the bar to the line that had the keys.
         if lines.calendar is not None and first.place is not None:
             lines.calendar.go_back(first.place)
@@ -333,9 +336,6 @@ def _give_keys_back(parts: Collection[QWidget]) -> None:
             return
 
 
-def _carries(lines: _Lines, command: Command) -> bool:
-    """Tell whether a turn is carried to another day, or will be, which no letter lets go."""
-    if lines.calendar is None:
-        return False
-    page, is_lifted = lines.calendar.page, lines.beside is None and command is Command.PUT_OFF
-    return page.is_carrying or (page.is_board and is_lifted)
+def _carries(lines: _Lines) -> bool:
+    """Tell whether a turn is carried to another day already, which no word lets go."""
+    return lines.calendar is not None and lines.calendar.page.is_carrying

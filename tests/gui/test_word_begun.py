@@ -823,3 +823,43 @@ def test_escape_in_a_day_leads_back_to_the_line_that_y_ticked(live_in: LiveIn) -
     hands.press("Esc")
 
     assert [one.item.chore.id for one in page.selected()] == ["wipe"]
+
+
+@pytest.mark.parametrize("is_settled", [False, True])
+@pytest.mark.parametrize("chore_id", ["wipe", "fill"])
+def test_a_word_that_begins_with_p_is_found_on_the_board(
+    live_in: LiveIn, is_settled: bool, chore_id: str
+) -> None:
+    """What P took hold of is let go, and the board stays as it was."""
+    hands, fingers = _in_calendar(live_in)
+    hands.press("B")
+    row = next(one for one in page_of(hands).rows() if one.item.chore.id == chore_id)
+    assert page_of(hands).show_row(row.id)
+
+    (fingers.write if is_settled else fingers.type)("pump")
+    hands.settle()
+
+    assert _found(hands) == "pump"
+    assert not page_of(hands).is_carrying
+    assert page_of(hands).is_board
+    assert not hands.has_form()
+    hands.press("Esc")
+    assert [one.id for one in page_of(hands).selected()] == [row.id]
+    assert hands.log() == []
+    if chore_id == "wipe":
+        hands.press("P")
+        assert page_of(hands).is_carrying
+
+
+def test_a_letter_after_a_while_leaves_what_p_took_hold_of(live_in: LiveIn) -> None:
+    """Who carries a turn and then looks for something goes on carrying it."""
+    hands, fingers = _in_calendar(live_in)
+    hands.press("B")
+    row = next(one for one in page_of(hands).rows() if one.item.chore.id == "wipe")
+    assert page_of(hands).show_row(row.id)
+
+    fingers.write("p")
+    fingers.write("u", HESITANT)
+
+    assert page_of(hands).is_carrying
+    assert _found(hands) == "u"
