@@ -738,7 +738,7 @@ def test_of_two_open_hours_the_chosen_one_is_ticked(live_in: LiveIn) -> None:
 
 
 def test_the_chores_follow_the_tank_and_the_time(live_in: LiveIn) -> None:
-    """Another tank has none; of another day all feedings of the tank are offered."""
+    """Another tank has none; of another day all are offered, and one that was missed proposed."""
     hands = live_in(_fed_at(time(18)))
     hands.go_to("feed")
     form = _open(hands, "f")
@@ -748,6 +748,9 @@ def test_the_chores_follow_the_tank_and_the_time(live_in: LiveIn) -> None:
     form.tank.setCurrentIndex(form.tank.findText("Reef"))
     form.when.choice.setCurrentIndex(1)
     assert _offered(form) == ["Nothing, it is extra", "Feed", "Hang an algae sheet"]
+    # Of that day nobody wrote it down; what was open then is not known of any other.
+    assert form.feeding.completes.currentText() == "Hang an algae sheet"
+    form.feeding.completes.setCurrentIndex(0)
     assert form.feeding.told.text() == "This ticks nothing."
     form.feeding.completes.setCurrentIndex(2)
     assert form.feeding.told.text() == (

@@ -114,14 +114,14 @@ class FeedingFields(GivenFields):
         """Offer what a feeding of a tank would tick, and propose what it most likely was.
 
         What was open at another time is not known here; all feedings of the tank are offered then,
-        and none is chosen beforehand.
+        and one is proposed only of a day before today of which nobody wrote it down, as is known.
         """
         was = self.completes.currentData()
         is_other_time = when.at is not None or when.is_typed
         if tank != self._tank or is_other_time != self._is_other_time:
             self._by_hand = False
         self._tank, self._when, self._is_other_time = tank, when, is_other_time
-        likely: Item | None = None
+        likely: str | None = None
         self.completes.blockSignals(True)
         self.completes.clear()
         self._chores, self._over = {}, []
@@ -131,6 +131,8 @@ class FeedingFields(GivenFields):
             for one in self._words.household.chores:
                 if tank is not None and one.tank == tank.id and one.kind is ChoreKind.FEEDING:
                     self._add(one.id, one, one.name)
+                    if likely is None and when.at is not None:
+                        likely = one.id if lapsed_at(self._state, one.id, when.at) else None
         else:
             for item in [] if tank is None else feedings_of_today(self._state, tank):
                 self._add(item.id, item.chore, turn_name(item))
@@ -139,9 +141,10 @@ class FeedingFields(GivenFields):
                 self._add(item.id, item.chore, turn_name(item))
                 self._over.append(item.id)
             self.completes.addItem(EXTRA, None)
-            likely = None if tank is None else likely_feeding(self._state, tank, self.fed)
+            meant = None if tank is None else likely_feeding(self._state, tank, self.fed)
+            likely = None if meant is None else meant.id
         kept = self._place_of(was) if self._by_hand else -1
-        proposed = self._place_of(None if likely is None else likely.id)
+        proposed = self._place_of(likely)
         self.completes.setCurrentIndex(proposed if kept < 0 else kept)
         self.completes.blockSignals(False)
         self._tell()
