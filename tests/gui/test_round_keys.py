@@ -402,7 +402,8 @@ def test_s_skips(live_in: LiveIn) -> None:
     assert "1 skipped" in hands.sheet().sentence
 
 
-def test_a_skip_can_say_why(live_in: LiveIn) -> None:
+@pytest.mark.parametrize("key", ["Return", "Enter", "Ctrl+Return"])
+def test_a_skip_can_say_why(live_in: LiveIn, key: str) -> None:
     """Shift+S asks for the reason, which stands in the logbook and in the why panel."""
     hands = live_in()
 
@@ -410,7 +411,7 @@ def test_a_skip_can_say_why(live_in: LiveIn) -> None:
     assert hands.has_form()
     assert hands.state("glass") is not State.SKIPPED
     QTest.keyClicks(QApplication.focusWidget(), "The snails did it.")
-    hands.press("Ctrl+Return")
+    hands.press(key)
 
     assert hands.state("glass") is State.SKIPPED
     assert hands.log()[0].entry.note == "The snails did it."
@@ -428,9 +429,11 @@ def test_a_reason_left_from_last_time_is_typed_over(live_in: LiveIn) -> None:
     assert hands.form().text.toPlainText() == "The snails did it."  # type: ignore[attr-defined]
 
     hands.type("No time.")
+    hands.press("Shift+Return")
+    hands.type("And no will.")
     hands.press("Ctrl+Return")
 
-    assert hands.log()[0].entry.note == "No time."
+    assert hands.log()[0].entry.note.split() == ["No", "time.", "And", "no", "will."]
 
 
 @pytest.mark.parametrize("key", ["S", "P", "Return", "Y"])

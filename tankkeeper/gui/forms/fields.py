@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QFontMetricsF,
@@ -144,15 +144,30 @@ class ChoiceField(QComboBox):
 
 
 class NoteField(QPlainTextEdit):
-    """A text of several lines; Tab leaves it."""
+    """A text of several lines; Tab leaves it. Where few need a second one, Return is `entered`."""
 
-    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+    entered = Signal()
+
+    def __init__(
+        self, name: str, parent: QWidget | None = None, *, is_mostly_one_line: bool = False
+    ) -> None:
         super().__init__(parent)
+        self._is_mostly_one_line = is_mostly_one_line
         self.setAccessibleName(name)
         self.setTabChangesFocus(True)
         self.setFrameShape(QPlainTextEdit.Shape.NoFrame)
         self.document().setDocumentMargin(Space.XS)
         self.setMinimumHeight(metrics_for(self.font()).px(96))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Tell Return where it ends what is written; with Shift it begins a line in any text."""
+        is_return = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        is_plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        if self._is_mostly_one_line and is_return and is_plain:
+            if not event.isAutoRepeat():
+                self.entered.emit()
+            return
+        super().keyPressEvent(event)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Draw all of the ring: by itself only the line of the cursor is drawn anew."""
