@@ -568,6 +568,35 @@ def test_a_reservoir_tells_what_is_left_and_for_how_long() -> None:
 
 
 @pytest.mark.parametrize(
+    ("reserve", "told"),
+    [
+        (3.5, "looked at on Tue 10 and holds about 3.6 L now; at a loss of "),
+        (3.6, "looked at on Tue 10 and is down to its reserve of 3.6 L now; the tank loses "),
+        (4.0, "looked at on Tue 10, holds about 3.6 L now and is below its reserve of 4 L; the "),
+    ],
+)
+def test_a_reservoir_that_is_likely_below_its_reserve_tells_no_hours(
+    reserve: float, told: str
+) -> None:
+    """At best it may last a day more, but the keeper is told where it likely stands.
+
+    Where the litres are told no less than the reserve, these are left out.
+    """
+    tank = a_box("Nook", top_off=TopOffLimits(reservoir_l=25.0, reserve_l=reserve))
+    refill = chore(ChoreKind.RESERVOIR, "Fill the reservoir", EVAPORATION)
+    log = [
+        an_entry(seq, f"2026-02-{day:02d}", ReservoirCheck(fill_l=8.0), tank="nook", done="it")
+        for seq, day in enumerate((6, 12, 18, 24), start=1)
+    ]
+    log.append(an_entry(9, "2026-03-10", ReservoirCheck(left_l=6.0), tank="nook"))
+
+    text = plain(said(refill, log, tanks=(tank,)))
+
+    assert f"The reservoir was {told}" in text
+    assert ("it lasts " in text) == (reserve == 3.5)
+
+
+@pytest.mark.parametrize(
     ("filled", "litres"), [("2026-03-10", 10.8), ("2026-03-10", 18.5), ("2026-03-09", 18.5)]
 )
 def test_a_reservoir_lasts_at_worst_to_the_hour_that_is_warned_of(
