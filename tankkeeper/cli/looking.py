@@ -177,11 +177,11 @@ def show_ahead(session: Session, said: argparse.Namespace) -> None:
     say(f"{view.household.name}{session.title}, {first} to {last}")
     if view.items:
         say_lines(_round_lines(view.items, words))
-        if any(item.follows is not None for item in view.items):
-            # A calendar has what follows it from its last day on.
-            say("Days behind work that is open since a past day are told as if it were done today.")
     else:
         say("Nothing comes in these days.")
+    if view.has_last_days or any(item.follows is not None for item in view.items):
+        # A calendar has it on its last day, and what follows it from there on.
+        say("Days behind work that is open since a past day are told as if it were done today.")
 
 
 def show_tanks(session: Session, said: argparse.Namespace) -> None:
