@@ -12,6 +12,8 @@ from tankkeeper.reports.lasting_words import lasting_words
 from tankkeeper.reports.loss_words import reckoned_words
 from tankkeeper.reports.words import Words
 
+_BELOW = "below"
+
 
 def reservoir_sentence(water: TankWater, words: Words) -> str:
     """Return what is left in a reservoir, for how long, and at which loss."""
@@ -24,10 +26,13 @@ def reservoir_sentence(water: TankWater, words: Words) -> str:
     if left.value <= 0.05:
         return _empty_reservoir(water, rate, words)
     known, now = _reservoir_known(water, words), f"holds about {words.about_litres(left)} now"
-    below = _below_reserve(water, left, now, words)
-    if below:
+    at = _at_reserve(water, words)
+    if at:
         # At best it may still last some hours, but nobody should count on these.
-        return f"{known}{below}; the tank loses {rate} a day."
+        reserve = f"{at} its reserve of {words.litres(water.tank.top_off.reserve_l or 0.0)}"
+        # Litres that are told no less than the reserve are left out beside it.
+        held = f", {now} and is {reserve}" if at == _BELOW else f" and is {reserve} now"
+        return f"{known}{held}; the tank loses {rate} a day."
     lasts = f"{lasting_words(water.reservoir_days)} more{_to_reserve(water, words)}"
     # The coming loss may depart from that of today, or nobody finds the days by dividing.
     reckoned = reckoned_words(water, words)
@@ -41,19 +46,31 @@ def _to_reserve(water: TankWater, words: Words) -> str:
     return f", down to its reserve of {words.litres(reserve)}" if reserve else ""
 
 
-def _below_reserve(water: TankWater, left: Estimate, now: str, words: Words) -> str:
-    """Return that a reservoir is used up to its reserve, empty while it likely lasts longer.
-
-    The litres `now` are left out where they are told so coarsely that they are no less than it.
-    """
-    reserve_l, unit = water.tank.top_off.reserve_l, words.units.volume
-    if not reserve_l or left.value > reserve_l:
+def lasts_or_reserve(water: TankWater, words: Words) -> str:
+    """Return how long a reservoir lasts, "below its reserve" where it likely is; empty unknown."""
+    if water.reservoir_days is None:
         return ""
-    by, reserve = in_unit(1.0, unit), f"its reserve of {words.litres(reserve_l)}"
-    kept = Estimate(reserve_l, reserve_l, reserve_l)
-    if told_value(left.scaled(by), unit) < told_value(kept.scaled(by), unit):
-        return f", {now} and is below {reserve}"
-    return f" and is down to {reserve} now"
+    at = _at_reserve(water, words)
+    return f"{at} its reserve" if at else lasting_words(water.reservoir_days)
+
+
+def is_at_reserve(water: TankWater) -> bool:
+    """Tell whether a reservoir likely is used up to its reserve; one found empty is beyond that."""
+    reserve, left = water.tank.top_off.reserve_l, water.reservoir_left
+    if not reserve or left is None or was_found_empty(water):
+        return False
+    return left.value <= reserve
+
+
+def _at_reserve(water: TankWater, words: Words) -> str:
+    """Return where a reservoir stands that is at its reserve, by the digits told; else empty."""
+    left, reserve, unit = water.reservoir_left, water.tank.top_off.reserve_l, words.units.volume
+    if left is None or not reserve or not is_at_reserve(water):
+        return ""
+    by = in_unit(1.0, unit)
+    kept = Estimate(reserve, reserve, reserve)
+    told, held = (told_value(one.scaled(by), unit) for one in (left, kept))
+    return _BELOW if told < held else "down to"
 
 
 def _empty_reservoir(water: TankWater, rate: str, words: Words) -> str:

@@ -48,6 +48,7 @@ from tankkeeper.reports.documents import item_fields, tank_fields
 from tankkeeper.reports.numbers import NBSP, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
+from tankkeeper.reports.reservoir_reasons import lasts_or_reserve
 from tankkeeper.reports.rows import state_words
 from tankkeeper.reports.settling_words import litres_line, loss_line
 from tankkeeper.reports.words import Words
@@ -590,10 +591,38 @@ def test_a_reservoir_that_is_likely_below_its_reserve_tells_no_hours(
     ]
     log.append(an_entry(9, "2026-03-10", ReservoirCheck(left_l=6.0), tank="nook"))
 
-    text = plain(said(refill, log, tanks=(tank,)))
+    row, words = item(refill, log, tanks=(tank,))
 
+    text = plain(reason(row, words))
     assert f"The reservoir was {told}" in text
+    figures = {name: plain(value) for name, value in numbers_used(row, words)}
+    assert figures["Reserve in it"] == f"{reserve:g} L"
+    if "it lasts " in text:
+        assert "Loss reckoned with" in figures
+        assert figures["Reservoir lasts"] in text
+    else:
+        assert not figures.keys() & {"Loss reckoned with", "Reservoir lasts"}
+        assert f"{figures['Reservoir']} of {reserve:g} L" in text
     assert ("it lasts " in text) == (reserve == 3.5)
+    assert row.water is not None
+    column = plain(lasts_or_reserve(row.water, words))
+    assert column == figures.get("Reservoir", figures.get("Reservoir lasts"))
+
+
+def test_a_reservoir_that_was_found_empty_lasts_no_day() -> None:
+    """That is more than that it is below its reserve."""
+    tank = a_box("Nook", top_off=TopOffLimits(reservoir_l=25.0, reserve_l=4.0))
+    refill = chore(ChoreKind.RESERVOIR, "Fill the reservoir", EVAPORATION)
+    log = [
+        an_entry(1, "2026-03-04", ReservoirCheck(fill_l=8.0), tank="nook", done="it"),
+        an_entry(2, "2026-03-11", ReservoirCheck(left_l=0.0), tank="nook"),
+    ]
+
+    row, words = item(refill, log, tanks=(tank,))
+
+    assert row.water is not None
+    assert plain(lasts_or_reserve(row.water, words)) == "0 days"
+    assert plain(reason(row, words)).startswith("The reservoir was found empty yesterday; ")
 
 
 @pytest.mark.parametrize(
