@@ -26,13 +26,13 @@ from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.reports import documents
 from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_counts
-from tankkeeper.reports.lasting_words import lasting_words
 from tankkeeper.reports.limit_words import limit_in_words
 from tankkeeper.reports.logbook_words import CORRECTED, REVOKED, entry_text
 from tankkeeper.reports.moment_words import moment_words
 from tankkeeper.reports.numbers import counted, plain
 from tankkeeper.reports.outside_words import standing_sentence
 from tankkeeper.reports.reasons import reason
+from tankkeeper.reports.reservoir_reasons import lasts_or_reserve
 from tankkeeper.reports.rows import (
     amount_words,
     minutes_words,
@@ -177,11 +177,11 @@ def show_ahead(session: Session, said: argparse.Namespace) -> None:
     say(f"{view.household.name}{session.title}, {first} to {last}")
     if view.items:
         say_lines(_round_lines(view.items, words))
-        if any(item.follows is not None for item in view.items):
-            # A calendar has what follows it from its last day on.
-            say("Days behind work that is open since a past day are told as if it were done today.")
     else:
         say("Nothing comes in these days.")
+    if view.has_last_days or any(item.follows is not None for item in view.items):
+        # A calendar has it on its last day, and what follows it from there on.
+        say("Days behind work that is open since a past day are told as if it were done today.")
 
 
 def show_tanks(session: Session, said: argparse.Namespace) -> None:
@@ -210,7 +210,7 @@ def _tank_row(tank: Tank, state: HouseholdState, words: Words) -> tuple[str, ...
         level_down(water, words),
         salinity_and_when_full(water, words),
         limit_in_words(water, words),
-        "" if water.reservoir_days is None else lasting_words(water.reservoir_days),
+        lasts_or_reserve(water, words),
         "" if water.flag is None else water.flag.kind.value,
     )
 

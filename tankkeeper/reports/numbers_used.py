@@ -22,7 +22,6 @@ from tankkeeper.core.turns import State
 from tankkeeper.core.volume import is_glass_guessed
 from tankkeeper.core.water_turns import Limit, is_part, is_test
 from tankkeeper.reports.amount_reasons import parameter_words
-from tankkeeper.reports.lasting_words import lasting_words
 from tankkeeper.reports.loss_words import NO_LOSS, glass_span, reckoned_words, system_litres
 from tankkeeper.reports.numbers import NBSP, counted, decimal_text
 from tankkeeper.reports.outlook_reasons import (
@@ -33,6 +32,7 @@ from tankkeeper.reports.outlook_reasons import (
 )
 from tankkeeper.reports.outside_words import marked, tank_range, whole_range
 from tankkeeper.reports.people_words import carried_by
+from tankkeeper.reports.reservoir_reasons import is_at_reserve, lasts_or_reserve
 from tankkeeper.reports.rhythms import by_its_rhythm, interval_words, rhythm_words
 from tankkeeper.reports.rows import done_amount, readings_of, without_water
 from tankkeeper.reports.salinity_words import salinity_now
@@ -99,13 +99,16 @@ def _of_evaporation(water: TankWater, words: Words) -> list[Figure]:
         figures.append(("Learned from", learned_from(water.learned, words)))
     if water.reservoir_left is not None:
         figures.append(("Left in the reservoir", words.litres_left(water.reservoir_left)))
-    reserve, reckoned = water.tank.top_off.reserve_l, reckoned_words(water, words)
-    if reckoned and reserve:
+    is_at = is_at_reserve(water)
+    # Of what is likely below its reserve no days are told, so nothing is divided.
+    reserve, reckoned = water.tank.top_off.reserve_l, "" if is_at else reckoned_words(water, words)
+    if reserve and (reckoned or is_at):
         figures.append(("Reserve in it", words.litres(reserve)))
     if reckoned:
         figures.append(("Loss reckoned with", f"{reckoned} a day"))
     if water.reservoir_days is not None:
-        figures.append(("Reservoir lasts", lasting_words(water.reservoir_days)))
+        name = "Reservoir" if is_at else "Reservoir lasts"
+        figures.append((name, lasts_or_reserve(water, words)))
     if water.mm_below_mark is not None:
         figures.append(("Level below the mark", level_down(water, words)))
     return [*figures, *_of_salinity(water, words)]

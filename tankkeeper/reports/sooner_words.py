@@ -7,6 +7,7 @@ from tankkeeper.core.logbook import Entry, Readings
 from tankkeeper.core.sooner import Sooner, sooner_by
 from tankkeeper.core.state import Item
 from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.turns import State
 from tankkeeper.reports.loss_words import to_divide_by
 from tankkeeper.reports.numbers import counted, with_unit
 from tankkeeper.reports.words import Words
@@ -18,14 +19,16 @@ def sooner_sentence(item: Item, words: Words) -> str:
     Such as "It comes sooner since the salinity was read yesterday: 36.2 PSU, so about 35.9 PSU when
     full, above the target of 35.0 PSU; the full tank lasts 1 day, not 2 days.".
     """
-    rhythm, water, turn = item.chore.rhythm, item.water, item.open
+    rhythm, water = item.chore.rhythm, item.water
+    # What is told of work that is done is the turn after it.
+    turn = item.next_turn if item.state is State.DONE else item.open
     if not isinstance(rhythm, WhenWaterSays) or rhythm.condition is not Condition.EVAPORATION:
         return ""
     if water is None or not item.chore.is_done_by_filling:
         return ""
-    if turn is not None and turn.is_put_off:
+    if turn is None or turn.is_put_off:
         return ""
-    found = sooner_by(water, rhythm.max_days, words.moment)
+    found = sooner_by(water, rhythm.max_days, words.moment, turn.target)
     if found is None:
         return ""
     return (

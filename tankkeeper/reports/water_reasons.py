@@ -6,7 +6,6 @@ from datetime import date, timedelta
 
 from tankkeeper.core.chores import Condition, WhenWaterSays
 from tankkeeper.core.communities import Range
-from tankkeeper.core.logbook import ReservoirCheck
 from tankkeeper.core.salinity_limit import LimitFrom, is_high_when_full, salinity_limit
 from tankkeeper.core.state import Item
 from tankkeeper.core.tank_water import TankWater
@@ -14,12 +13,12 @@ from tankkeeper.core.target_ranges import Side, side_of
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.amount_words import about
-from tankkeeper.reports.lasting_words import lasting_words
-from tankkeeper.reports.loss_words import alone_words, reckoned_words, taught_sentence
+from tankkeeper.reports.loss_words import alone_words, taught_sentence
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.outlook_reasons import outlook_reasons
 from tankkeeper.reports.outside_words import tank_range, whole_range
 from tankkeeper.reports.part_reasons import part_before, partly_done
+from tankkeeper.reports.reservoir_reasons import reservoir_sentence, was_found_empty
 from tankkeeper.reports.salinity_words import salinity_inside, salinity_now
 from tankkeeper.reports.sooner_words import sooner_sentence
 from tankkeeper.reports.window_words import is_guessed
@@ -41,13 +40,17 @@ def water_reasons(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Word
         return [_never_filled(water), _loss_expected(water, words)]
     if water.loss is None:
         return [_since(water, words), _loss_unknown(), _bound(rhythm, turn, words)]
-    told = _reservoir(water, words) if water.tank.has_automatic_top_off else _level(water, words)
+    told = (
+        reservoir_sentence(water, words)
+        if water.tank.has_automatic_top_off
+        else _level(water, words)
+    )
     told_by = taught_sentence(water, words)
     if item.limit.latest_on is None:
         return [told, told_by, _no_limit(water), _bound(rhythm, turn, words)]
     bound = _bound(rhythm, turn, words) if _is_bound(item, rhythm, turn) else ""
     # Of a reservoir that somebody saw empty nobody need be told that its bottom comes first.
-    limit = "" if _was_found_empty(water) else _limit(item, turn, words)
+    limit = "" if was_found_empty(water) else _limit(item, turn, words)
     limits = f"{bound or limit} {_high_when_full(water, words)}".strip()
     sooner = "" if bound or part_before(item, turn) is not None else sooner_sentence(item, words)
     return [told, told_by, limits, _moved(item, turn, words), sooner]
@@ -326,60 +329,6 @@ def _limit_from(water: TankWater, words: Words) -> str:
     base = tank.target_salinity if from_target and tank.target_salinity is not None else full
     step = words.salinity_step(base, found[0] - base)
     return f"{step} above {'its target' if from_target else 'the full tank'}"
-
-
-def _to_reserve(water: TankWater, words: Words) -> str:
-    """Return down to where a reservoir is counted on, empty where it is to the bottom."""
-    reserve = water.tank.top_off.reserve_l
-    return f", down to its reserve of {words.litres(reserve)}" if reserve else ""
-
-
-def _reservoir(water: TankWater, words: Words) -> str:
-    """Return what is left in a reservoir, for how long, and at which loss."""
-    loss = water.loss
-    assert loss is not None
-    rate = words.litres_with_span(loss)
-    left = water.reservoir_left
-    if left is None or water.reservoir_days is None:
-        return f"The tank loses {rate} a day."
-    if left.value <= 0.05:
-        return _empty_reservoir(water, rate, words)
-    lasts = f"{lasting_words(water.reservoir_days)} more{_to_reserve(water, words)}"
-    # The coming loss may depart from that of today, or nobody finds the days by dividing.
-    reckoned = reckoned_words(water, words)
-    by = f", reckoned with as {reckoned}," if reckoned else ""
-    return (
-        f"{_reservoir_known(water, words)} and holds about {words.about_litres(left)} now; "
-        f"at a loss of {rate} a day{by} it lasts {lasts}."
-    )
-
-
-def _empty_reservoir(water: TankWater, rate: str, words: Words) -> str:
-    gone, mark = water.evaporated, water.limit.base
-    empty = "should be empty by now"
-    if mark is not None and _was_found_empty(water):
-        empty = f"was found empty {words.on_day(mark.day)}"
-    if gone is None or gone.value < 0.05:
-        return f"The reservoir {empty}; the tank loses {rate} a day."
-    return (
-        f"The reservoir {empty}; at a loss of {rate} a day "
-        f"about {about(gone, words)} is missing in the tank."
-    )
-
-
-def _was_found_empty(water: TankWater) -> bool:
-    mark = water.limit.base
-    fact = mark.fact if mark is not None else None
-    return isinstance(fact, ReservoirCheck) and fact.left_l == 0.0
-
-
-def _reservoir_known(water: TankWater, words: Words) -> str:
-    mark = water.limit.base
-    assert mark is not None
-    fact = mark.fact
-    is_look = isinstance(fact, ReservoirCheck) and fact.left_l is not None
-    day = words.on_day(mark.day)
-    return f"The reservoir was looked at {day}" if is_look else f"The reservoir was filled {day}"
 
 
 # Bounds of the rhythm

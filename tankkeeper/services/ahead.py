@@ -35,11 +35,16 @@ LONGEST_SPAN = timedelta(days=3653)
 
 @dataclass(frozen=True, slots=True)
 class AheadView:
-    """Turns in order of the day on which they are expected."""
+    """Turns in order of the day on which they are expected.
+
+    `has_last_days` tells that open work which waits past its target has its last day in the span:
+    a calendar shows it there, but here it counts as done today.
+    """
 
     household: Household
     moment: Moment
     items: tuple[Item, ...]
+    has_last_days: bool = False
 
 
 def ahead(desk: Desk, first: date, last: date, tank: Tank | None = None) -> AheadView:
@@ -76,7 +81,18 @@ def ahead_of(
             minute = 0 if at is None else int(at.timestamp() // 60)
             items.append((day, minute, index, item))
     items.sort(key=lambda row: row[:3])
-    return AheadView(state.household, state.moment, tuple(row[3] for row in items))
+    has_last_days = has_open and _has_last_days(state, first, last, tank)
+    return AheadView(state.household, state.moment, tuple(row[3] for row in items), has_last_days)
+
+
+def _has_last_days(state: HouseholdState, first: date, last: date, tank: Tank | None) -> bool:
+    """Tell whether open work that waits past its target has its last day in a span."""
+    return any(
+        turn.waits_past_target(state.moment.day) and first <= turn.latest <= last
+        for one in state.chores
+        if one.paused is None and (tank is None or one.chore.tank == tank.id)
+        for turn in one.open
+    )
 
 
 def _open(state: HouseholdState, one: ChoreState, first: date, last: date) -> list[Item]:

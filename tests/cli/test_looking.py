@@ -380,6 +380,25 @@ def test_ahead_lists_projected_turns(at_house: Type) -> None:
     assert told not in at_house("ahead", "--from", "2026-03-02", "--to", "2026-03-03").out
 
 
+def test_ahead_tells_of_open_work_where_a_calendar_has_its_last_day(at_house: Type) -> None:
+    """The change of Monday 2 March may wait to Thursday 5, so a calendar of Tuesday has it there.
+
+    The list has it as done today, so it is not among the lines of that day.
+    """
+    told = "Days behind work that is open since a past day are told as if it were done today."
+    now = "2026-03-03T07:30"
+    at_house("tick", "skerry.dose-bicarbonate", now=now)
+
+    def of_skerry(on: str) -> str:
+        return at_house("ahead", "--from", on, "--to", on, "--tank", "Skerry", now=now).out
+
+    assert "Change water" not in of_skerry("2026-03-05")
+    assert "Dose bicarbonate" in of_skerry("2026-03-05")
+    assert of_skerry("2026-03-05").endswith(told + "\n")
+    assert told not in of_skerry("2026-03-04")
+    assert of_skerry("2026-03-06").endswith("Nothing comes in these days.\n")
+
+
 def test_ahead_takes_words_for_days(at_house: Type) -> None:
     """today and a weekday mean what a person means; a weekday is the next one."""
     by_words = at_house("ahead", "--from", "today", "--to", "sunday", "--json")

@@ -48,6 +48,7 @@ from tankkeeper.reports.documents import item_fields, tank_fields
 from tankkeeper.reports.numbers import NBSP, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
+from tankkeeper.reports.reservoir_reasons import lasts_or_reserve
 from tankkeeper.reports.rows import state_words
 from tankkeeper.reports.settling_words import litres_line, loss_line
 from tankkeeper.reports.words import Words
@@ -565,6 +566,63 @@ def test_a_reservoir_tells_what_is_left_and_for_how_long() -> None:
     kept = replace(tank, top_off=TopOffLimits(reservoir_l=25.0, reserve_l=2.0))
     with_reserve = said(refill, log, tanks=(kept,))
     assert " more, down to its reserve of 2 L. The reserve of 2 L " in plain(with_reserve)
+
+
+@pytest.mark.parametrize(
+    ("reserve", "told"),
+    [
+        (3.5, "looked at on Tue 10 and holds about 3.6 L now; at a loss of "),
+        (3.6, "looked at on Tue 10 and is down to its reserve of 3.6 L now; the tank loses "),
+        (4.0, "looked at on Tue 10, holds about 3.6 L now and is below its reserve of 4 L; the "),
+    ],
+)
+def test_a_reservoir_that_is_likely_below_its_reserve_tells_no_hours(
+    reserve: float, told: str
+) -> None:
+    """At best it may last a day more, but the keeper is told where it likely stands.
+
+    Where the litres are told no less than the reserve, these are left out.
+    """
+    tank = a_box("Nook", top_off=TopOffLimits(reservoir_l=25.0, reserve_l=reserve))
+    refill = chore(ChoreKind.RESERVOIR, "Fill the reservoir", EVAPORATION)
+    log = [
+        an_entry(seq, f"2026-02-{day:02d}", ReservoirCheck(fill_l=8.0), tank="nook", done="it")
+        for seq, day in enumerate((6, 12, 18, 24), start=1)
+    ]
+    log.append(an_entry(9, "2026-03-10", ReservoirCheck(left_l=6.0), tank="nook"))
+
+    row, words = item(refill, log, tanks=(tank,))
+
+    text = plain(reason(row, words))
+    assert f"The reservoir was {told}" in text
+    figures = {name: plain(value) for name, value in numbers_used(row, words)}
+    assert figures["Reserve in it"] == f"{reserve:g} L"
+    if "it lasts " in text:
+        assert "Loss reckoned with" in figures
+        assert figures["Reservoir lasts"] in text
+    else:
+        assert not figures.keys() & {"Loss reckoned with", "Reservoir lasts"}
+        assert f"{figures['Reservoir']} of {reserve:g} L" in text
+    assert ("it lasts " in text) == (reserve == 3.5)
+    assert row.water is not None
+    column = plain(lasts_or_reserve(row.water, words))
+    assert column == figures.get("Reservoir", figures.get("Reservoir lasts"))
+
+
+def test_a_reservoir_that_was_found_empty_lasts_no_day() -> None:
+    """That is more than that it is below its reserve."""
+    tank = a_box("Nook", top_off=TopOffLimits(reservoir_l=25.0, reserve_l=4.0))
+    refill = chore(ChoreKind.RESERVOIR, "Fill the reservoir", EVAPORATION)
+    log = [
+        an_entry(1, "2026-03-04", ReservoirCheck(fill_l=8.0), tank="nook", done="it"),
+        an_entry(2, "2026-03-11", ReservoirCheck(left_l=0.0), tank="nook"),
+    ]
+
+    row, words = item(refill, log, tanks=(tank,))
+
+    assert row.water is not None
+    assert plain(lasts_or_reserve(row.water, words)) == "0 days"
+    assert plain(reason(row, words)).startswith("The reservoir was found empty yesterday; ")
 
 
 @pytest.mark.parametrize(

@@ -8,14 +8,17 @@ from datetime import date, time, timedelta
 import pytest
 
 from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.history import history_of
 from tankkeeper.core.household import OwnRange, ShownUnits, Tank, TopOffLimits
 from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff
 from tankkeeper.core.parameters import parse_reading
+from tankkeeper.core.state import fold_household, items_of
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.sooner_words import sooner_sentence
-from tests.builders import a_box, an_entry
-from tests.reports.scenes import EVAPORATION, chore, fills, item, nook, top_off
+from tankkeeper.reports.words import Words
+from tests.builders import a_box, a_moment, an_entry
+from tests.reports.scenes import EVAPORATION, chore, fills, item, nook, state, top_off
 
 
 def said(entries: list[Entry], tank: Tank) -> str:
@@ -78,13 +81,13 @@ def test_where_the_level_decides_no_salinity_is_blamed() -> None:
     assert "sooner" not in said([*slow("2026-03-11"), read("36.3", "2026-03-11")], tank)
 
 
-def stepped(*litres: float) -> list[Entry]:
-    """Return fills of 1.1 L until the 7th, and from then on of these litres, each day one."""
-    log = fills("2026-03-07")
-    return log + [
+def stepped(*litres: float, earlier: timedelta = timedelta(hours=5, minutes=5)) -> list[Entry]:
+    """Return fills of 1.1 L until the 7th, from then on of these litres each day: before seven."""
+    at_noon = fills("2026-03-07") + [
         an_entry(20 + at, f"2026-03-{8 + at:02d}", TopOff(one), tank="nook", done="it")
         for at, one in enumerate(litres)
     ]
+    return [replace(one, at=one.at - earlier) for one in at_noon]
 
 
 def test_a_measured_top_off_that_raises_the_loss_says_so() -> None:
@@ -101,6 +104,57 @@ def test_a_measured_top_off_that_raises_the_loss_says_so() -> None:
         "It comes sooner since the top-off measured on Mon 9: by it the loss is reckoned with as "
         "up to 1.1 L a day, not 0.91; the full tank lasts 1 day, not 2 days."
     ) in second
+
+
+def test_where_it_would_have_come_on_that_day_anyway_nothing_is_told() -> None:
+    """Two days and 25 minutes from half past six end before the round at seven, too."""
+    tank = nook(allowed_drop_mm=8.0, allowed_salinity_rise=5.0)
+
+    row, words = item(top_off(), stepped(2.2, 2.2, earlier=timedelta(hours=5.5)), tanks=(tank,))
+
+    assert row.open is not None
+    assert row.open.target == date(2026, 3, 10)
+    assert sooner_sentence(row, words) == ""
+
+
+def test_where_the_tank_lasted_longer_than_whole_days_say_nothing_is_told() -> None:
+    """A filling at noon lasts a good day and a half, so its turn is that of the day after next."""
+    tank = nook(allowed_drop_mm=8.0, allowed_salinity_rise=5.0)
+
+    row, words = item(top_off(), stepped(2.2, 2.2, earlier=timedelta(0)), tanks=(tank,))
+
+    assert row.open is not None
+    assert row.open.target == date(2026, 3, 11)
+    assert row.water is not None
+    assert row.water.full_interval_days == 1
+    assert sooner_sentence(row, words) == ""
+
+
+@pytest.mark.parametrize(
+    ("hour", "next_on", "is_told"),
+    [(time(6, 50), 13, True), (time(7, 10), 14, False), (time(19), 14, False)],
+)
+def test_of_a_tank_filled_today_only_what_its_next_turn_shows_is_told(
+    hour: time, next_on: int, is_told: bool
+) -> None:
+    """What may go lasts ten minutes short of two days, and the round is at seven.
+
+    Filled before that, the tank is due the next day. Filled just after it the water lasts to the
+    round of the day after, to which it would last with the tank at its target.
+    """
+    tank = replace(by_salinity(), ranges=(OwnRange("salinity", 34.0, 36.561),))
+    last = an_entry(40, "2026-03-12", TopOff(0.55), tank="nook", done="it", at=hour)
+    log = [*slow("2026-03-10"), last, replace(read("36.2", "2026-03-12"), at=last.at)]
+    home = state(top_off(), tanks=(tank,)).household
+    folded = fold_household(home, history_of(log), a_moment("2026-03-12", time(20)).now)
+    row = items_of(folded, folded.chores[0])[0]
+    words = Words(folded.household, folded.moment)
+
+    assert row.next_turn is not None
+    assert row.next_turn.target == date(2026, 3, next_on)
+    text = plain(reason(row, words))
+    assert ("the full tank lasts 1 day, not 2 days." in text) == is_told
+    assert ("sooner" in text) == is_told
 
 
 def test_once_the_loss_stays_what_it_was_nothing_is_said_any_more() -> None:

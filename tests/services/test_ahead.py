@@ -164,6 +164,32 @@ def test_a_span_of_the_past_is_empty() -> None:
     assert days_of(desk, "2026-02-01", "2026-03-03") == []
 
 
+@pytest.mark.parametrize(
+    ("today", "first", "last", "has_it"),
+    [
+        ("2026-03-02", "2026-03-02", "2026-03-08", False),
+        ("2026-03-04", "2026-03-05", "2026-03-05", True),
+        ("2026-03-04", "2026-03-04", "2026-03-08", True),
+        ("2026-03-04", "2026-03-06", "2026-03-08", False),
+        ("2026-03-05", "2026-03-05", "2026-03-08", False),
+        ("2026-03-06", "2026-03-05", "2026-03-08", False),
+    ],
+)
+def test_a_last_day_in_the_span_of_what_waits_past_its_target_is_known(
+    today: str, first: str, last: str, has_it: bool
+) -> None:
+    """The glass of Monday 2 March may wait to Thursday 5: from Tuesday on, and until then only."""
+    late = replace(WEEKLY, late_days=3)
+    desk, _, clock = house(late)
+    clock.set_to(today)
+    span = day(first), day(last)
+
+    assert ahead(desk, *span).has_last_days == has_it
+    assert not ahead(desk, *span, OTHER).has_last_days
+    pause_tank(desk, NOOK)
+    assert not ahead(desk, *span).has_last_days
+
+
 def test_looking_ahead_writes_nothing() -> None:
     """And says the same when asked again."""
     desk, store, _ = house(WEEKLY, SATURDAYS, FEEDING)
