@@ -119,18 +119,36 @@ def lapsed_item(state: HouseholdState, wanted: str, at: datetime) -> Item | None
 def lapsed_at(state: HouseholdState, chore_id: str, at: datetime) -> Turn | None:
     """Return the turn of a day before today that work of that moment was, where it lapsed.
 
-    Of several hours the one that had begun, or was to begin within the hour. As far as the state
-    knows: of days long past somebody may have written it down.
+    Of several hours the one that had begun, or was to begin within the hour; the first that is left
+    where only the day is meant. As far as the state knows: of days long past somebody may have
+    written it down.
     """
     day = state.moment.day_of(at)
     one = next((one for one in state.chores if one.chore.id == chore_id), None)
     if one is None or day >= state.moment.day:
         return None
+    if is_day_alone(state, at):
+        return next(iter(_lapsed_on(state, one, day)), None)
     begun = [slot for slot in one.chore.slots if state.moment.at(day, slot) - SAME_HOUR <= at]
     if one.chore.slots and not begun:
         return None
     slot = max(begun, default=None)
     return next((turn for turn in _lapsed_on(state, one, day) if turn.slot == slot), None)
+
+
+def is_day_alone(state: HouseholdState, at: datetime) -> bool:
+    """Tell whether a moment is that which stands for a day of which no hour was said."""
+    return at == state.moment.round_on(state.moment.day_of(at))
+
+
+def lapsed_of_day(state: HouseholdState, chore_id: str, day: date) -> list[Turn]:
+    """Return the turns of a chore that lapsed on a day, as far as the state knows."""
+    return [
+        turn
+        for one in state.chores
+        if one.chore.id == chore_id
+        for turn in _lapsed_on(state, one, day)
+    ]
 
 
 def lapsed_line(state: HouseholdState, chore: Chore, turn: Turn) -> Item:

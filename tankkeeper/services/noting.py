@@ -34,6 +34,7 @@ from tankkeeper.services.feeding_turns import (
     lapsed_feedings,
     likely_feeding,
 )
+from tankkeeper.services.lapsed import is_day_alone, lapsed_of_day
 from tankkeeper.services.litres_limits import (
     checked_left,
     checked_litres,
@@ -56,6 +57,7 @@ from tankkeeper.services.ticking import (
     checked_change,
     checked_grams,
     fed_fact,
+    is_free,
     new_entry,
     refuse_doubled,
     unclaimed,
@@ -205,11 +207,27 @@ def log_feeding(
     with desk.store.writing() as writing:
         state, then, at = _then(desk, writing, stamp)
         turns = _feeding_turns_for(state, then, tank, which, fed)
+        if which and at < state.moment.now and is_day_alone(state, at):
+            turns, at = _left_of_day(writing, state, which, at) or (turns, at)
         fact = _given(then, turns, fed)
         extra = "" if turns else EXTRA_FEEDING
         said = fed.noted(stamp.note, is_weighed=isinstance(fact, Work), extra=extra)
         noted = _note(desk, writing, then, at, tank, turns, fact, Stamp(stamp.at, stamp.by, said))
     return _told(desk, noted)
+
+
+def _left_of_day(
+    writing: Writing, state: HouseholdState, which: str, at: datetime
+) -> tuple[tuple[Turn, ...], datetime] | None:
+    """Return the first turn of a past day that nobody did and its moment, None without any."""
+    day = state.moment.day_of(at)
+    if day >= state.moment.day:
+        return None
+    left = lapsed_of_day(state, which.partition("@")[0], day)
+    turn = next((one for one in left if is_free(writing, one, day)), None)
+    if turn is None:
+        return None
+    return (turn,), at if turn.slot is None else max(at, state.moment.at(day, turn.slot))
 
 
 def _given(then: HouseholdState, turns: tuple[Turn, ...], fed: Fed) -> Fact | None:

@@ -151,7 +151,7 @@ def _tick_one(desk: Desk, writing: Writing, one: Tick, ticked: Collection[str]) 
     if item is None:
         # Somebody may hold its name who did that of a later day.
         missed = lapsed_item(state, one.item, at)
-        if missed is not None and _is_free(writing, missed.turn, state.moment.day_of(at)):
+        if missed is not None and is_free(writing, missed.turn, state.moment.day_of(at)):
             return _tick_lapsed(desk, writing, state, missed, replace(one, at=at), ticked)
     if item is None:
         return _done_or_unknown(state, writing, one.item)
@@ -242,7 +242,7 @@ def _closed_already(item: Item, one: Tick) -> Outcome | None:
     return Outcome(item.chore, entry, was_done_already=True)
 
 
-def _is_free(writing: Writing, missed: Turn, day: date) -> bool:
+def is_free(writing: Writing, missed: Turn, day: date) -> bool:
     """Tell whether nobody did a turn on its day, though one of a later day may hold its name."""
     holder = writing.holder_of(missed.id)
     return holder is None or holder.day > day

@@ -655,3 +655,19 @@ def test_chores_of_other_tanks_are_told_as_such_and_shown_by_the_key_that_is_tol
     assert desk.is_open
     assert "other tank" not in sentence_of(desk)
     assert desk.bar.text == "tomorrow"
+
+
+def test_a_line_to_do_is_gone_to_before_one_that_is_done(live_in: LiveIn) -> None:
+    """Return and Space would take back what was done."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.press("Space")
+    assert not hands.row("wipe").item.is_open
+
+    hands.press("Ctrl+F")
+    hands.type("wipe")
+    hands.settle()
+
+    assert hands.current() == "lamp"
+    hands.press("Up")
+    assert hands.current() != "lamp"

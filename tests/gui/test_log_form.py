@@ -762,6 +762,23 @@ def test_the_chores_follow_the_tank_and_the_time(live_in: LiveIn) -> None:
     assert [one.chore for one in hands.log()[0].entry.completes] == ["algae"]
 
 
+def test_a_chore_that_was_chosen_stays_when_the_time_is_chosen_after_it(live_in: LiveIn) -> None:
+    """The fields stand in that order; today it is a turn, of another day the chore."""
+    hands = live_in(_fed_at(time(18)))
+    hands.go_to("feed")
+    form = _open(hands, "f")
+    place = form.feeding.completes.findText("Hang an algae sheet")
+    form.feeding.completes.setCurrentIndex(place)
+
+    for when in (2, 1, 0):
+        form.when.choice.setCurrentIndex(when)
+        assert form.feeding.completes.currentText() == "Hang an algae sheet"
+
+    form.feeding.completes.setCurrentIndex(form.feeding.completes.findText("Nothing, it is extra"))
+    form.when.choice.setCurrentIndex(1)
+    assert form.feeding.which is None
+
+
 def test_a_note_can_be_about_the_household(live_in: LiveIn) -> None:
     """Return makes a new line in the text; Ctrl+Return keeps it."""
     hands = live_in(house())

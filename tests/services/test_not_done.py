@@ -250,3 +250,20 @@ def test_a_turn_whose_name_a_later_tick_holds_is_written_down_all_the_same(way: 
     (again,) = tick(desk, [Tick("feed@2026-03-07", at=at)])
     assert again.was_done_already
     assert [one.state.value for one in items_of(desk.state(), desk.state().chores[0])] == ["done"]
+
+
+def test_of_a_day_without_an_hour_the_first_that_is_left_is_meant() -> None:
+    """Chosen by its day alone, the evening of the 5th, whose morning was written down."""
+    desk, clock = lived(FEED)
+    clock.set_to("2026-03-07", time(20))
+    tick(desk, [Tick("feed")])
+    clock.set_to("2026-03-09")
+    at = desk.state().moment.round_on(day("2026-03-05"))
+
+    noted = log_feeding(desk, NOOK, Stamp(at), which="feed")
+
+    assert [one.id for one in noted.completed] == ["feed"]
+    assert noted.entry.at.astimezone(BERLIN).time() == time(18)
+    assert 5 not in by_day(desk)
+    again = log_feeding(desk, NOOK, Stamp(at), which="feed")
+    assert again.entry.at == at

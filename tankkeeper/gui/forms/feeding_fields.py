@@ -118,8 +118,11 @@ class FeedingFields(GivenFields):
         """
         was = self.completes.currentData()
         is_other_time = when.at is not None or when.is_typed
-        if tank != self._tank or is_other_time != self._is_other_time:
+        if tank != self._tank:
             self._by_hand = False
+        if is_other_time != self._is_other_time and isinstance(was, str):
+            # Today it is a turn that is chosen, of another day the chore.
+            was = was.partition("@")[0]
         self._tank, self._when, self._is_other_time = tank, when, is_other_time
         likely: str | None = None
         self.completes.blockSignals(True)
@@ -144,6 +147,8 @@ class FeedingFields(GivenFields):
             meant = None if tank is None else likely_feeding(self._state, tank, self.fed)
             likely = None if meant is None else meant.id
         kept = self._place_of(was) if self._by_hand else -1
+        if self._by_hand and kept < 0:
+            kept = self._place_of_chore(was)
         proposed = self._place_of(likely)
         self.completes.setCurrentIndex(proposed if kept < 0 else kept)
         self.completes.blockSignals(False)
@@ -153,6 +158,12 @@ class FeedingFields(GivenFields):
         """Return where a turn or a chore is offered, -1 where it is not; None is what is extra."""
         keys = [self.completes.itemData(at) for at in range(self.completes.count())]
         return keys.index(key) if key in keys else -1
+
+    def _place_of_chore(self, chore: object) -> int:
+        """Return where a turn of a chore is offered that was chosen, -1 where none is."""
+        keys = [self.completes.itemData(at) for at in range(self.completes.count())]
+        found = (at for at, key in enumerate(keys) if key and key.partition("@")[0] == chore)
+        return next(found, -1)
 
     def _on_chosen(self) -> None:
         self._by_hand = True
