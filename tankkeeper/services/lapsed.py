@@ -141,16 +141,6 @@ def is_day_alone(state: HouseholdState, at: datetime) -> bool:
     return at == state.moment.round_on(state.moment.day_of(at))
 
 
-def lapsed_of_day(state: HouseholdState, chore_id: str, day: date) -> list[Turn]:
-    """Return the turns of a chore that lapsed on a day, as far as the state knows."""
-    return [
-        turn
-        for one in state.chores
-        if one.chore.id == chore_id
-        for turn in _lapsed_on(state, one, day)
-    ]
-
-
 def lapsed_line(state: HouseholdState, chore: Chore, turn: Turn) -> Item:
     """Return a lapsed turn as a line that can be written down."""
     tank = state.household.tank(chore.tank) if chore.tank is not None else None
@@ -164,6 +154,12 @@ def _lapsed_on(state: HouseholdState, one: ChoreState, day: date) -> list[Turn]:
     if day > state.moment.day or not is_each_lost(one.chore):
         return []
     return [found.turn for found in unsettled_turns(state, one, day, day)]
+
+
+def lapsed_of_day(state: HouseholdState, chore_id: str, day: date) -> list[LapsedTurn]:
+    """Return the turns of a chore that lapsed on a day before today, as far as the state knows."""
+    is_lost = any(one.chore.id == chore_id and is_each_lost(one.chore) for one in state.chores)
+    return turns_left_on(state, chore_id, day) if is_lost and day < state.moment.day else []
 
 
 def turns_left_on(state: HouseholdState, chore_id: str, day: date) -> list[LapsedTurn]:

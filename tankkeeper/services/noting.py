@@ -221,13 +221,9 @@ def _left_of_day(
 ) -> tuple[tuple[Turn, ...], datetime] | None:
     """Return the first turn of a past day that nobody did and its moment, None without any."""
     day = state.moment.day_of(at)
-    if day >= state.moment.day:
-        return None
     left = lapsed_of_day(state, which.partition("@")[0], day)
-    turn = next((one for one in left if is_free(writing, one, day)), None)
-    if turn is None:
-        return None
-    return (turn,), at if turn.slot is None else max(at, state.moment.at(day, turn.slot))
+    found = next((one for one in left if is_free(writing, one.turn, day)), None)
+    return None if found is None else ((found.turn,), max(at, found.at))
 
 
 def _given(then: HouseholdState, turns: tuple[Turn, ...], fed: Fed) -> Fact | None:
