@@ -97,6 +97,11 @@ class Session(QObject):
         return self._turns.is_behind
 
     @property
+    def turns(self) -> TurnTaking:
+        """The order in which keys act."""
+        return self._turns
+
+    @property
     def last(self) -> Shown | None:
         """The newest reading."""
         return self._last

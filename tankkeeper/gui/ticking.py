@@ -133,6 +133,12 @@ class TickDesk(QObject):
             return
         deed(rows)
 
+    def writes_at_once(self, command: Command, rows: Sequence[ItemRow]) -> bool:
+        """Tell whether a command writes what its key says, and opens no form for any of these."""
+        if command is Command.TICK_YESTERDAY:
+            return not (self._is_clock_behind() or any(_has_amount(row) for row in rows))
+        return command is Command.SKIP
+
     def expect_back(self) -> None:
         """Go to what an undo brings back, once it is shown."""
         self._going_on.expect_back()

@@ -37,7 +37,7 @@ class TurnTaking:
         self._left_out = left_out
         self._unseen = 0
         self._wishes: deque[_Wish] = deque()
-        self._is_over = False
+        self._is_over = self._is_held = False
 
     @property
     def is_behind(self) -> bool:
@@ -51,10 +51,19 @@ class TurnTaking:
 
     def do(self, do: Callable[[], None], *, lasts: bool = False) -> None:
         """Do this now, or as soon as what is being written is shown; `lasts` waits for any time."""
-        if self._unseen or self._wishes:
+        if self._unseen or self._wishes or self._is_held:
             self._wishes.append(_Wish(time.monotonic(), do, lasts))
         else:
             do()
+
+    def hold(self) -> None:
+        """Do nothing of what is asked for from now on before it is let go."""
+        self._is_held = True
+
+    def let_go(self) -> None:
+        """Do what was held back, in its order."""
+        self._is_held = False
+        self._go_on()
 
     def begin(self) -> None:
         """Take note that something is being written."""
@@ -67,8 +76,11 @@ class TurnTaking:
         self._unseen -= 1
         if self._unseen == 0:
             self._behind(False)
+        self._go_on()
+
+    def _go_on(self) -> None:
         is_too_late = False
-        while self._wishes and not self._unseen:
+        while self._wishes and not (self._unseen or self._is_held):
             wish = self._wishes.popleft()
             if wish.lasts or time.monotonic() - wish.at_s <= LONGEST_WISH_S:
                 wish.do()

@@ -1,4 +1,4 @@
-"""A word whose first letter is the key of a command: it is found, and the command is taken back."""
+"""A word whose first letter is the key of a command: it is found, and the command is left out."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from shiboken6 import isValid
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.deeds import TakenBack
+from tankkeeper.gui.held_back import HeldBack
 from tankkeeper.gui.pressed_keys import is_key, is_modifier, the_app
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, Where, key_typed
@@ -118,7 +119,8 @@ class WordBegun(QObject):
     """Looks at the letters that are typed on lists of chores and in the calendar.
 
     One right behind the letter of a command is the second of a word: `find` begins with both, and
-    what the command did is taken back, or `refused` is told why not. A form that it opened is left.
+    the command is not done. What writes at once is held back for as long; a letter that comes later
+    takes it back, or `refused` is told why not. A form that was opened is left.
     """
 
     def __init__(
@@ -141,6 +143,9 @@ class WordBegun(QObject):
         self._first: _First | None = None
         # Both letters, between the moment that no command may have the second and its press.
         self._word = ""
+        # What writes at once is no row in the logbook, and none that takes it back, where it began
+        # a word.
+        self._held = HeldBack(session.turns, WORD_OF_KEYS_S, self)
         # Where the mouse is looked for, while a second letter may come.
         self._beside: QObject | None = None
         # The form that the first letter opened, while the second may come there.
@@ -213,6 +218,10 @@ class WordBegun(QObject):
                 self.hold_told(),
             )
             self._look_for_mouse(watched)
+            # Beside the lines the key may act on a chore that has none.
+            is_here = lines.beside is None or command is Command.SKIP
+            if is_here and self._deeds.writes_at_once(command, rows):
+                self._held.begin()
         return False
 
     def _word_with(self, letter: str, at_s: float, *, is_key_too: bool) -> str:
@@ -272,16 +281,18 @@ class WordBegun(QObject):
         return False
 
     def _begin(self, word: str, lines: _Lines) -> None:
-        first, form = self._first, self._form
+        first, form, session = self._first, self._form, self._session
+        is_pressed = first is not None and session.key_count > first.keys
+        number = session.key_count if is_pressed else None
+        # It has its turn behind it where it is not to come any more.
+        is_done = number is not None and not session.leave_key(number)
         self._forget()
         if first is None:
             return
         if form is not None:
             form.reject()
-        session = self._session
-        number = session.key_count if session.key_count > first.keys else None
-        if number is not None and not session.leave_key(number):
-            # It has its turn behind it: the keys do not go on from what is done no more.
+        if is_done:
+            # The keys do not go on from what is done no more.
             self._deeds.stay()
         words = f"\N{LEFT DOUBLE QUOTATION MARK}{first.letter}\N{RIGHT DOUBLE QUOTATION MARK}"
         words = f"{words} began a word to find"
@@ -312,9 +323,14 @@ class WordBegun(QObject):
             self._beside = part.viewport()
             self._beside.installEventFilter(self)
 
+    def wait_no_longer(self) -> None:
+        """Do what is held back while the second letter of a word may come."""
+        self._held.end()
+
     def _forget(self) -> None:
         """Take no letter for the second of a word any more."""
         self._first = None
+        self._held.end()
         if self._form is not None:
             self._form = None
             the_app().removeEventFilter(self)

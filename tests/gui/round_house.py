@@ -154,6 +154,8 @@ class Hands:
 
     def settle(self) -> None:
         """Let all that is under way come to its end, and what follows from it."""
+        if self.window.morning is not None:
+            self.window.morning.word_begun.wait_no_longer()
         self.window.worker.settle(self.app)
         while self.window.worker.is_busy or self.window.is_loading:
             self.window.worker.settle(self.app)
