@@ -177,7 +177,15 @@ def _add_logging(commands: _Commands) -> None:
     log = commands.add("log", "write down what happened")
     kinds = log.add_subparsers(dest="kind", metavar="KIND", title="kinds", required=True)
     adding = _Commands(kinds)
-    for add in (_log_top_off, _log_reservoir, _log_change, _log_reading, _log_dose, _log_stock):
+    for add in (
+        _log_top_off,
+        _log_reservoir,
+        _log_change,
+        _log_reading,
+        _log_feeding,
+        _log_dose,
+        _log_stock,
+    ):
         _stamp(add(adding))
     note = adding.add("note", "a remark")
     note.add_argument("text", metavar="TEXT")
@@ -218,6 +226,19 @@ def _log_reading(adding: _Commands) -> argparse.ArgumentParser:
     to = adding.add("reading", "measured values, such as nitrate=12mg/L alkalinity=8.2dKH")
     _tank(to, is_needed=True)
     to.add_argument("values", nargs="+", metavar="NAME=VALUE[UNIT]")
+    return to
+
+
+def _log_feeding(adding: _Commands) -> argparse.ArgumentParser:
+    to = adding.add("feeding", "what was fed; it does the open feeding where one has begun")
+    _tank(to, is_needed=True)
+    to.add_argument("--amount", metavar="X", help="such as 0.5g, or '2 cubes'")
+    to.add_argument("--food", metavar="TEXT", help="which food, if it is to be remembered")
+    to.add_argument(
+        "--ticks",
+        metavar="ITEM|nothing",
+        help="the feeding that it does; else the one that has begun; nothing where it is extra",
+    )
     return to
 
 

@@ -12,7 +12,10 @@ from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.logbook import WaterChange
 from tankkeeper.core.state import HouseholdState
+from tankkeeper.reports.feeding_words import fed_as_read
+from tankkeeper.reports.noted_words import BESIDE_ITS_TURNS
 from tankkeeper.services import noting
+from tankkeeper.services.fed_amounts import fed_amount
 from tankkeeper.services.finding import find_item, find_supply, find_tank
 from tankkeeper.services.noting import Noted, Stamp
 from tankkeeper.services.outside_turns import USUAL, left_open
@@ -29,7 +32,10 @@ def do_log(session: Session, said: argparse.Namespace) -> None:
     noted = _KINDS[said.kind](session, said, state, stamp)
     words = words_of(state)
     after, line = session.desk.state(), _line_of(said)
-    say(told_of_day(noted.entry, after, left_by(line, noted.entry, after) if line else ""))
+    left = left_by(line, noted.entry, after) if line else ""
+    is_beside = any(turn.is_beside for turn in noted.entry.completes)
+    beside = f" Kept {BESIDE_ITS_TURNS}." if is_beside else ""
+    say(told_of_day(noted.entry, after, f"{beside}{left}"))
     ask_about(noted.entry, state, words)
     ask_about_part(noted.entry, state, words)
     if noted.completed:
@@ -93,6 +99,28 @@ def _reading(
     return noting.log_reading(session.desk, tank, values.readings(said.values), stamp)
 
 
+def _feeding(
+    session: Session, said: argparse.Namespace, state: HouseholdState, stamp: Stamp
+) -> Noted:
+    tank = find_tank(state.household, said.tank)
+    amount = None if said.amount is None else fed_amount(said.amount)
+    fed = fed_as_read(amount, said.food or "", words_of(state))
+    if said.ticks is None:
+        return noting.log_feeding(session.desk, tank, stamp, fed=fed)
+    which = None if said.ticks == NOTHING else _feeding_of(said, state)
+    return noting.log_feeding(session.desk, tank, stamp, which, fed)
+
+
+def _feeding_of(said: argparse.Namespace, state: HouseholdState) -> str:
+    """Return a feeding of the tank by id; of a day that is past its chore may be named."""
+    wanted = str(said.ticks)
+    item, tank = find_item(state, wanted), find_tank(state.household, said.tank)
+    is_of_it = item is not None and item.chore.tank == tank.id
+    if item is None or not is_of_it or item.chore.kind is not ChoreKind.FEEDING:
+        raise UserFault("no_such_turn", item=wanted, chore=wanted)
+    return wanted
+
+
 def _dose(session: Session, said: argparse.Namespace, state: HouseholdState, stamp: Stamp) -> Noted:
     tank = find_tank(state.household, said.tank)
     grams, which = values.grams(said.grams), _which(said, state, ChoreKind.DOSE)
@@ -138,6 +166,7 @@ _KINDS: dict[str, Callable[[Session, argparse.Namespace, HouseholdState, Stamp],
     "reservoir": _reservoir,
     "water-change": _water_change,
     "reading": _reading,
+    "feeding": _feeding,
     "dose": _dose,
     "stock": _stock,
     "note": _note,

@@ -53,12 +53,13 @@ FIELDS = {
         "log dose --tank=Bay --of=lime --grams=", "log stock --of=salt --count=",
     ),
     "reading": ("log reading --tank=Bay ",),
+    "food": ("log feeding --tank=Nook --amount=",),
     "supply": (
         "log dose --tank=Bay --grams=3 --of=", "log stock --add=3 --of=",
         "log stock --count=5 --expires=2027-01-01 --of=",
     ),
     "text": ("tick bay.clean-the-front-glass --note=", "skip bay.swap-filter-floss --why=",
-             "log note "),
+             "log note ", "log feeding --tank=Bay --food="),
     "file": ("import ",),
     "new file": ("new ",),
 }  # fmt: skip

@@ -259,6 +259,57 @@ def test_a_dose_completes_the_only_open_dose(at_house: Type) -> None:
     assert "completes: Dose bicarbonate" in answer.out
 
 
+def test_a_feeding_does_the_one_that_has_begun(at_house: Type) -> None:
+    """With what was given, as it is remembered."""
+    words = ("log", "feeding", "--tank", "Nook", "--amount", "two cubes", "--food", "mysis")
+    answer = at_house(*words)
+    assert (answer.status, answer.err) == (0, "")
+    assert "completes: Feed" in answer.out
+    newest = at_house("logbook", "--json").document["entries"][0]
+    assert "2 cubes of mysis" in newest["text"]
+    # The next one of this morning stands beside the plan, and the evening's stays open.
+    again = at_house(*words)
+    assert "Kept beside its turns" in again.out
+    assert "completes" not in again.out
+    items = at_house("round", "--json").document["items"]
+    states = {one["id"]: one["state"] for one in items if one["chore"] == "nook.feed"}
+    assert states.pop("nook.feed@2026-03-02T0700") == "done"
+    assert states.pop("nook.feed@2026-03-02T1800") == "due"
+    # What stands beside the turns is a line of its own.
+    assert list(states.values()) == ["done"]
+
+
+def test_a_feeding_may_be_extra_or_be_named(type_: Type, house: Path) -> None:
+    """Nothing is ticked by an extra one; a named one of an earlier day does its turn."""
+    words = ("--household", str(house), "--now", "2026-03-28T07:30", "log", "feeding")
+    extra = type_(*words, "--tank", "Nook", "--ticks", "nothing")
+    assert extra.status == 0
+    assert "completes" not in extra.out
+    named = type_(*words, "--tank", "Nook", "--ticks", "nook.feed", "--at", "2026-03-27T07:10")
+    assert named.status == 0
+    assert "completes: Feed" in named.out
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        (("--amount", "xx"), "is no amount of food"),
+        (("--amount=",), "A number is missing"),
+        (("--ticks", "skerry.change-water"), "no open turn"),
+        (("--ticks", "nook.top-off"), "no open turn"),
+    ],
+)
+def test_a_feeding_that_cannot_be_is_refused(
+    at_house: Type, more: tuple[str, ...], told: str
+) -> None:
+    """One sentence, and nothing is written."""
+    before = at_house("logbook", "--json").document["entries"]
+    answer = at_house("log", "feeding", "--tank", "Nook", *more)
+    assert answer.status == 1
+    assert told in answer.err
+    assert at_house("logbook", "--json").document["entries"] == before
+
+
 def test_stock_is_bought_or_counted(at_house: Type) -> None:
     """In the supply's own unit, with the day it runs out of date."""
     bought = at_house(

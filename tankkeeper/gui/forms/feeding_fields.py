@@ -21,6 +21,7 @@ from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.asking import unusual_fed
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.feeding_words import fed_as_read
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.words import Words, wall_time
 from tankkeeper.services.fed import Fed
@@ -68,9 +69,8 @@ class GivenFields(QObject):
     def fed(self) -> Fed:
         """What was given, as far as it was written down."""
         value = self.amount.value
-        grams = value if isinstance(value, float) else None
-        amount = self._words.grams(grams) if grams is not None else str(value or "")
-        return Fed(grams, amount, self.food.text())
+        assert value is None or isinstance(value, float | str)
+        return fed_as_read(value, self.food.text(), self._words)
 
     @property
     def question(self) -> str:
