@@ -151,6 +151,23 @@ def test_today_and_days_to_come_begin_as_on_the_round(live_in: LiveIn) -> None:
     assert _open(hands).when.choice.currentText() == NOW
 
 
+def test_an_hour_that_is_typed_alone_is_of_the_day_in_hand(live_in: LiveIn) -> None:
+    """Who looks at the 10th and types an hour means that day, and sees it in full."""
+    hands = _lived(live_in)
+    month_of(hands).go_to(TENTH)
+    form = _open(hands)
+    form.when.choice.setFocus()
+
+    hands.type("9:30 pm")
+    hands.press("Tab")
+
+    assert form.when.other.text == "10 Mar 2026 21:30"
+    form.when.other.set_text("evening")
+    assert _local(form) == datetime(2026, 3, 10, 19, tzinfo=BERLIN)
+    form.when.other.set_text("yesterday 9")
+    assert _local(form) == datetime(2026, 3, 11, 9, tzinfo=BERLIN)
+
+
 def test_what_was_typed_of_now_does_not_come_to_a_past_day(live_in: LiveIn) -> None:
     """It would bring its time along. On its own day it waits, with its day."""
     hands = _lived(live_in)

@@ -97,6 +97,8 @@ class WhenField(QWidget):
 
     def begin_at(self, at: datetime | None) -> None:
         """Begin with a moment that is past, None for now; one of the days back where it is that."""
+        if at is not None:
+            self.other.take_hours_on(self._words.moment.day_of(at))
         back = next((n for n, day in enumerate(self._days, 1) if day.at == at), None)
         if at is not None and back is None:
             self.other.set_moment(at.astimezone(self._words.moment.zone).replace(tzinfo=None))
