@@ -9,6 +9,7 @@ if TYPE_CHECKING:
     from tankkeeper.core.turns import State
     from tankkeeper.gui.models.in_hand import InHand
     from tankkeeper.gui.models.round_rows import ItemRow
+    from tankkeeper.services.calendar import CalendarDay
 
 
 class WorkPage(Protocol):
@@ -20,6 +21,9 @@ class WorkPage(Protocol):
     @property
     def day_listed(self) -> date | None:
         """The one day whose lines are shown, None where they are of no single day."""
+
+    def day_in_hand(self) -> CalendarDay | None:
+        """Return the day of a calendar that has the keys, None where the page has no days."""
 
     def selected(self) -> list[ItemRow]:
         """Return the lines on which the keys act."""

@@ -39,32 +39,30 @@ class WriteDesk(QObject):
         self._page: WorkPage | None = None
 
     def open_for(self, page: WorkPage, in_hand: InHand | None) -> None:
-        """Open the form over a page, to which the keys return; it is set to the tank in hand."""
+        """Open the form over a page, to which the keys return; it begins with what is in hand."""
         last = self._session.last
         if self._form is not None or last is None:
             return
         if last.is_read_only:
             self.refused.emit("This household can only be read here. Nothing can be written down.")
             return
+        from tankkeeper.gui.forms.log_begins import log_begins
         from tankkeeper.gui.forms.log_form import LogForm
 
         self._page = page
+        # A hit of the find bar is of no day that has the keys.
+        day = page.day_in_hand() if in_hand == page.in_hand() else None
+        narrowed = self._session.tank_id
         form = self._form = LogForm(
             last.state,
             last.sheet.words,
-            self._tank_of(in_hand),
+            log_begins(narrowed, in_hand, day, last.state.moment),
             self._session.person_id,
             self._frame,
         )
         form.written.connect(self._on_written)
         form.finished.connect(self._on_finished)
         form.open()
-
-    def _tank_of(self, in_hand: InHand | None) -> str | None:
-        """Return the tank chosen in the rail, else that of the line or entry in hand."""
-        if self._session.tank_id is not None:
-            return self._session.tank_id
-        return in_hand.tank if in_hand is not None else None
 
     def _on_written(self, written: Written) -> None:
         from tankkeeper.gui.forms.log_fields import What

@@ -32,6 +32,9 @@ _TYPED = {
     "not_a_moment_here": (
         "{text} is not a day and a time. Write it like {example}, or in words such as {called}."
     ),
+    "hour_or_day": (
+        "{text} can be an hour or a day. Write {hour} for the hour, or {day} for the day."
+    ),
     "still_to_come": "{day} is still to come.",
     "gone_by": "{day} has gone by.",
     "clock_went_forward": "There is no {at}: the clocks went forward then.",

@@ -14,8 +14,8 @@ from tankkeeper.core.errors import UserFault
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.patterns import Pattern
 from tankkeeper.core.values import dataclass
-from tankkeeper.reports.called_days import days_called, the_day_called
-from tankkeeper.reports.day_times import split_day_time
+from tankkeeper.reports.called_days import days_called, is_of_today, the_day_called
+from tankkeeper.reports.day_times import DAY_TIMES, split_day_time
 from tankkeeper.reports.words import MONTHS
 
 _LONGEST_SHOWN: Final = 60
@@ -36,7 +36,12 @@ _HALF: Final = r"\s*([ap]\.?m\.?)"
 _HOUR: Final = r"(.*?)(?:(?<=[0-9])t|[\s,]*)(?<![0-9])([0-9]{1,2})"
 _CLOCK = Pattern(rf"{_HOUR}[:.h]([0-9]{{2}})(?::[0-9]{{2}})?(?:{_HALF})?")
 _ALONE = Pattern(rf"([0-9]{{1,2}}):([0-9]{{2}})(?:{_HALF})?")
-_FULL_HOUR = Pattern(rf"{_HOUR}{_HALF}")
+# An hour that is called one.
+_CALLED_HOUR: Final = r"\s*([ap]\.?m\.?|h)"
+_FULL_HOUR = Pattern(rf"{_HOUR}{_CALLED_HOUR}")
+_HOUR_ALONE = Pattern(rf"([0-9]{{1,2}}){_CALLED_HOUR}")
+_BARE_HOUR = Pattern(r"(.*[^\s,])[\s,]+([0-9]{1,2})")
+_NUMBER = Pattern(r"[0-9]{1,2}")
 _CLOCK_RUN = Pattern(r"(.*[0-9])\s*(?:\s|(?<=[0-9]{8}))([0-9]{2})([0-9]{2})")
 
 
@@ -97,14 +102,24 @@ def days_meant(tokens: Sequence[str], style: DayStyle, today: date) -> list[date
     return days_called(tokens, today, style.order) if whole is None else [whole]
 
 
-def moment_in(text: str, style: DayStyle, now: Moment) -> datetime:
+def moment_in(text: str, style: DayStyle, now: Moment, of_day: date | None = None) -> datetime:
     """Return the wall clock time in a text; `now` gives the example where there is none in it.
 
     A day without an hour is the usual hour of its round, or now where that is still to come; an
-    hour or a part of the day alone is of today.
+    hour or a part of the day alone is of today, or of the day that is asked about. A number alone
+    is refused where it can be an hour or the day of a month; how either is written is told.
     """
-    found = _moment(text.strip(), style, now)
+    plain = text.strip()
+    found = _moment(plain, style, now, now.day if of_day is None else of_day)
     if found is None:
+        meant = _day_of_number(plain, now.day)
+        if meant is not None:
+            raise UserFault(
+                "hour_or_day",
+                text=plain,
+                hour=f"{int(plain):02}:00",
+                day=f"{meant.day} {MONTHS[meant.month - 1][:3]}",
+            )
         raise UserFault(
             "not_a_moment_here",
             text=text[:_LONGEST_SHOWN],
@@ -131,7 +146,7 @@ def _wall_of(now: Moment, at: datetime) -> datetime:
     return at.astimezone(now.zone).replace(tzinfo=None, second=0, microsecond=0)
 
 
-def _moment(text: str, style: DayStyle, now: Moment) -> datetime | None:
+def _moment(text: str, style: DayStyle, now: Moment, alone_on: date) -> datetime | None:
     """Return a moment: whole, a day in words with an hour or a part of it, one of them alone."""
 
     def day_of(one: str) -> date | None:
@@ -141,16 +156,48 @@ def _moment(text: str, style: DayStyle, now: Moment) -> datetime | None:
     if timed is not None:
         return timed
     part = split_day_time(text)
-    named = None if part is None else day_of(part[0])
+    named = alone_on if text.casefold() in DAY_TIMES else None if part is None else day_of(part[0])
     if part is not None and named is not None:
         return datetime.combine(named, part[1])
     day = day_of(text)
     if day is not None:
         at = now.round_on(day)
         return _wall_of(now, now.now if day == now.day and at > now.now else at)
-    alone = _ALONE.fullmatch(text.casefold())
-    wall = None if alone is None else _wall(int(alone[1]), int(alone[2]), alone[3])
-    return None if wall is None else _wall_of(now, now.at(now.day, wall))
+    wall = _hour_alone(text.casefold())
+    return (
+        _at_bare_hour(text, style, now) if wall is None else _wall_of(now, now.at(alone_on, wall))
+    )
+
+
+def _hour_alone(text: str) -> time | None:
+    """Return the hour of "18:30", "7 pm" or "23h"."""
+    clock, full = _ALONE.fullmatch(text), _HOUR_ALONE.fullmatch(text)
+    if clock is not None:
+        return _wall(int(clock[1]), int(clock[2]), clock[3])
+    return None if full is None else _wall(int(full[1]), 0, full[2])
+
+
+def _at_bare_hour(text: str, style: DayStyle, now: Moment) -> datetime | None:
+    """Return the moment of "yesterday 23": a number behind a day that is whole without it.
+
+    Behind a weekday it is the day of a month, behind a month it may be a year.
+    """
+    found = _BARE_HOUR.fullmatch(text)
+    if found is None:
+        return None
+    day, tokens = whole_day(found[1], style), found[1].casefold().split()
+    if day is None and is_of_today(tokens):
+        day = the_day_called(found[1], now.day, style.order, is_past=True)
+    wall = _wall(int(found[2]), 0, None)
+    return None if day is None or wall is None else datetime.combine(day, wall)
+
+
+def _day_of_number(text: str, today: date) -> date | None:
+    """Return the last day of that number, None where it is none or can be no hour."""
+    if _NUMBER.fullmatch(text) is None or _wall(int(text), 0, None) is None:
+        return None
+    days = [one for one in days_called([text], today) if one <= today]
+    return max(days, default=None)
 
 
 def _timed(text: str, day_of: Callable[[str], date | None]) -> datetime | None:
@@ -174,7 +221,7 @@ def _parted(text: str, day_of: Callable[[str], date | None]) -> tuple[str, datet
 
 
 def _wall(hour: int, minute: int, half: str | None) -> time | None:
-    if half is not None:
+    if half is not None and half != "h":
         if not 1 <= hour <= 12:
             return None
         hour = hour % 12 + (12 if half.startswith("p") else 0)

@@ -10,7 +10,7 @@ from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import FARTHEST_BEHIND
-from tankkeeper.services.lapsed import Lapsed, lapsed
+from tankkeeper.services.lapsed import Lapsed, is_still_open, lapsed
 
 # Two mornings with a round at about the same hour lie closer together than this.
 AWAY_AFTER = timedelta(hours=36)
@@ -51,12 +51,14 @@ def absence(
 ) -> Absence | None:
     """Return what piled up, None where nothing is overdue, due or lapsed.
 
-    `lost` is what lapsed, where that is known already.
+    `lost` is what lapsed, where that is known already. Of it the round tells what is still open,
+    which is counted there alone.
     """
     lost = lapsed(state, since) if lost is None else lost
     states = [turn.state for one in state.chores if one.paused is None for turn in one.open]
     overdue, due = states.count(State.OVERDUE), states.count(State.DUE)
-    count = sum(len(one.turns) for one in lost)
+    by_id = {one.chore.id: one for one in state.chores}
+    count = sum(not is_still_open(by_id[one.chore.id], turn) for one in lost for turn in one.turns)
     return Absence(since, overdue, due, count) if overdue or due or count else None
 
 

@@ -47,9 +47,10 @@ class Lapsed:
 
 
 def lapsed(state: HouseholdState, since: datetime) -> tuple[Lapsed, ...]:
-    """Return what came by the calendar from the day of `since` on, and no later tick does.
+    """Return what came by the calendar from the day of `since` on, turn by turn.
 
-    Turns that expire, and feedings and doses: of those every one counts. What was due on that day
+    Turns that expire, and feedings and doses: of those every one counts, also one that is still
+    open: it may have been done on its day. What was due on that day
     and not written down is among them, be its hour before the last entry. What asks for something
     to be written down is left out, for nobody remembers it.
     """
@@ -175,6 +176,17 @@ def is_each_lost(chore: Chore) -> bool:
     return chore.if_missed is IfMissed.EXPIRE or (
         chore.if_missed is IfMissed.COLLAPSE and chore.kind in _EACH_COUNTS
     )
+
+
+def is_still_open(one: ChoreState, turn: LapsedTurn) -> bool:
+    """Tell whether a turn gone by is still to do: by itself, or gathered in one that is.
+
+    The round tells of it then, and whoever counts what was not done leaves it out.
+    """
+    same = [each for each in one.open if each.turn.slot == turn.turn.slot]
+    if one.chore.if_missed is IfMissed.COLLAPSE:
+        return any(each.target <= turn.day for each in same)
+    return any(each.turn.id == turn.turn.id for each in same)
 
 
 def unsettled_turns(

@@ -6,13 +6,19 @@ from collections.abc import Iterable, Iterator
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
-from tankkeeper.core.chores import Chore, IfMissed
+from tankkeeper.core.chores import Chore
 from tankkeeper.core.history import chores_of
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, Redefined, Thing
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.turns import ChoreState
-from tankkeeper.services.lapsed import Lapsed, LapsedTurn, is_each_lost, unsettled_turns
+from tankkeeper.services.lapsed import (
+    Lapsed,
+    LapsedTurn,
+    is_each_lost,
+    is_still_open,
+    unsettled_turns,
+)
 
 
 def not_done(
@@ -73,16 +79,8 @@ def _lost(
     known |= {each.id: each for each in log.by_chore.get(chore.id, ())}
     entries = sorted(known.values(), key=lambda each: each.seq)
     for turn in unsettled_turns(state, one, first, last, entries):
-        if not (_is_open(one, turn) or _is_before(log, chore, turn)):
+        if not (is_still_open(one, turn) or _is_before(log, chore, turn)):
             yield turn
-
-
-def _is_open(one: ChoreState, turn: LapsedTurn) -> bool:
-    """Tell whether a turn is still to do: by itself, or gathered in one that is."""
-    same = [each for each in one.open if each.turn.slot == turn.turn.slot]
-    if one.chore.if_missed is IfMissed.COLLAPSE:
-        return any(each.target <= turn.day for each in same)
-    return any(each.turn.id == turn.turn.id for each in same)
 
 
 def _is_before(log: _Log, chore: Chore, turn: LapsedTurn) -> bool:

@@ -46,7 +46,7 @@ def test_a_past_day_tells_what_was_not_done(live_in: LiveIn) -> None:
     assert day_counts(cell.content) == ["2 chores", "1 done", "1 not done", "5 minutes"]
     assert day_reason(cell.content) == (
         "Reef: clean (done). Not written down as done: Reef: dose. "
-        "If it was done all the same, Ctrl+L writes it down: choose its time and what it ticks."
+        "If it was done all the same, Ctrl+L writes it down: look at its time and what it ticks."
     )
     heading = day_rows(cell.content, table.sheet.words)[0]
     assert heading.sentence == "Reef, 5 minutes, not done: dose"

@@ -126,6 +126,17 @@ def test_other_ways_to_write_the_same_moment_are_read_too(text: str, style: DayS
         ("yesterday night", "2026-12-01 22:00"),
         ("last night", "2026-12-01 22:00"),
         ("this morning", "2026-12-02 08:00"),
+        ("yesterday 23", "2026-12-01 23:00"),
+        ("yesterday, 7", "2026-12-01 07:00"),
+        ("today 7", "2026-12-02 07:00"),
+        ("3 days ago 7", "2026-11-29 07:00"),
+        ("24/11/2026 18", "2026-11-24 18:00"),
+        ("24 nov 2026 7", "2026-11-24 07:00"),
+        ("7 pm", "2026-12-02 19:00"),
+        ("7am", "2026-12-02 07:00"),
+        ("23h", "2026-12-02 23:00"),
+        ("yesterday 7 h", "2026-12-01 07:00"),
+        ("sat 7 h", "2026-11-28 07:00"),
     ],
 )
 def test_a_day_in_words_is_the_last_one_at_its_hour_or_that_of_the_round(
@@ -134,6 +145,35 @@ def test_a_day_in_words_is_the_last_one_at_its_hour_or_that_of_the_round(
     """As on the command line: a bare day is the usual hour of its round, today is now."""
     assert moment_in(text, STYLES["en_GB"], MOMENT) == _wall(at)
     assert not is_whole(text, STYLES["en_GB"], has_time=True)
+
+
+def test_a_number_behind_a_weekday_or_a_month_is_no_hour() -> None:
+    """It is the day of the month there, or may be a year."""
+    assert moment_in("tuesday 24", STYLES["en_GB"], MOMENT) == _wall("2026-11-24 18:00")
+    assert moment_in("nov 24", STYLES["en_GB"], MOMENT) == _wall("2026-11-24 18:00")
+    for text in ("24 nov 20", "7 nov 7", "yesterday 24", "7 7"):
+        with pytest.raises(UserFault, match="not_a_moment_here"):
+            moment_in(text, STYLES["en_GB"], MOMENT)
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("7", "7 can be an hour or a day. Write 07:00 for the hour, or 7 Nov for the day."),
+        ("23", "23 can be an hour or a day. Write 23:00 for the hour, or 23 Nov for the day."),
+        ("05", "05 can be an hour or a day. Write 05:00 for the hour, or 5 Nov for the day."),
+    ],
+)
+def test_a_number_alone_is_refused_with_both_that_it_can_be(text: str, told: str) -> None:
+    """Nobody knows whether it was the hour of today or the day of a month."""
+    with pytest.raises(UserFault) as refused:
+        moment_in(text, STYLES["en_GB"], MOMENT)
+
+    assert fault_words(refused.value) == told
+    for way in ("hour", "day"):
+        assert moment_in(str(refused.value.values[way]), STYLES["en_GB"], MOMENT) <= _wall(
+            "2026-12-02 23:00"
+        )
 
 
 @pytest.mark.parametrize(
@@ -185,12 +225,12 @@ def test_two_numbers_are_a_day_in_the_order_of_the_locale() -> None:
 @pytest.mark.parametrize(
     "text",
     [
-        "2",
         "24.",
-        "18",
+        "31",
+        "99",
         "26:00",
         "24/11/2026 24:00",
-        "24/11/2026 18",
+        "24/11/2026 24",
         "24/11/2026 13 pm",
         "11/24/2026 18:00",
         "31/02/2026 18:00",

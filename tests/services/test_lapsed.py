@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import time
 
 import pytest
@@ -10,6 +11,7 @@ from tankkeeper.core.chores import Chore, ChoreKind, IfMissed
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.state import items_of
 from tankkeeper.services.away import absence, away_since, piled_up
+from tankkeeper.services.calendar import calendar_view
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.finding import find_item
 from tankkeeper.services.lapsed import lapsed, lapsed_yesterday
@@ -104,7 +106,10 @@ def test_the_turn_of_yesterday_that_nobody_wrote_down_is_found() -> None:
 
 
 def test_what_lapsed_is_counted_and_stands_in_no_other_list() -> None:
-    """The dose is overdue, but is asked turn by turn, not as one piece of work."""
+    """The dose is overdue, but is asked turn by turn, not as one piece of work.
+
+    It is counted as overdue alone, with the two days that wait in it.
+    """
     desk, _, _ = away(FEED, DOSE, LOOK)
     state = desk.state()
     since = away_since(state)
@@ -113,7 +118,7 @@ def test_what_lapsed_is_counted_and_stands_in_no_other_list() -> None:
     found = absence(state, since)
 
     assert found is not None
-    assert found.lapsed == 7
+    assert (found.overdue, found.lapsed) == (2, 5)
     assert [one.item.chore.id for one in piled_up(state, since)] == ["look"]
 
 
@@ -183,9 +188,6 @@ def test_a_turn_put_off_into_the_days_away_lapsed_on_the_day_it_was_put_off_to()
     [found] = lapsed(state, since)
 
     assert found.days == (day("2026-03-02"), day("2026-03-03"))
-    away_for = absence(state, since)
-    assert away_for is not None
-    assert away_for.lapsed == 2
     tick(desk, [Tick(one.turn.id, at=one.at) for one in found.turns])
     written = [one for one in store.entries if one.completes_chore("frozen")]
     assert [(one.day, one.completes[0].key) for one in written] == [
@@ -228,3 +230,32 @@ def test_a_turn_that_was_put_off_to_yesterday_is_found_there() -> None:
 
     assert found is not None
     assert (found.turn.id, found.day) == ("frozen@2026-03-01", day("2026-03-02"))
+
+
+def test_a_late_turn_that_can_still_be_done_is_counted_once() -> None:
+    """Of Tuesday 3 March and open on Friday 6: overdue, and told day by day, but in one count.
+
+    The calendar counts it the same way. A feeding that lapsed beside it is told as not done.
+    """
+    late = replace(FROZEN, rhythm=by_rule("FREQ=WEEKLY;BYDAY=TU", "2026-03-01"))
+    house = a_household(tanks=(NOOK,), chores=(FEED, late))
+    desk, _, clock = a_desk(house, "2026-03-01")
+    tick(desk, [Tick("feed")])
+    clock.set_to("2026-03-02", time(20))
+    tick(desk, [Tick("feed")])
+    clock.set_to("2026-03-06", time(7))
+    state, since = desk.state(), away_since(desk.state())
+    assert since is not None
+
+    found = absence(state, since)
+
+    assert found is not None
+    assert (found.overdue, found.due, found.lapsed) == (1, 2, 7)
+    view = calendar_view(desk, day("2026-03-02"), day("2026-03-06"))
+    assert sum(one.not_done for one in view.days) == found.lapsed
+    lines = {one.chore.id: one.turns for one in lapsed(state, since)}
+    assert [turn.day for turn in lines["frozen"]] == [day("2026-03-03")]
+    tick(desk, [Tick(turn.turn.id, at=turn.at) for turn in lines["frozen"]])
+    told_then = absence(desk.state(), since)
+    assert told_then is not None
+    assert (told_then.overdue, told_then.lapsed) == (0, 7)

@@ -95,6 +95,16 @@ class WhenField(QWidget):
         self.other.hide()
         self.setFocusProxy(self.choice)
 
+    def begin_at(self, at: datetime | None) -> None:
+        """Begin with a moment that is past, None for now; one of the days back where it is that."""
+        if at is not None:
+            self.other.take_hours_on(self._words.moment.day_of(at))
+        back = next((n for n, day in enumerate(self._days, 1) if day.at == at), None)
+        if at is not None and back is None:
+            self.other.set_moment(at.astimezone(self._words.moment.zone).replace(tzinfo=None))
+            back = self.choice.count() - 1
+        self.choice.setCurrentIndex(back or 0)
+
     @property
     def at(self) -> datetime | None:
         """The moment chosen, None for now; `check` tells whether there is one."""

@@ -262,6 +262,7 @@ class MomentField(DayField):
         self._moment_now = words.moment
         self._now = words.moment.local.replace(tzinfo=None, second=0, microsecond=0)
         self._zone = words.moment.zone
+        self._hours_on: date | None = None
         super().__init__(name, words, last=last or self._now.date(), parent=parent)
 
     @property
@@ -282,12 +283,16 @@ class MomentField(DayField):
     def _full_text(self) -> str:
         return "" if self.moment is None else moment_text(self.moment)
 
+    def take_hours_on(self, day: date) -> None:
+        """Take an hour that is typed alone as one of another day than today."""
+        self._hours_on = day
+
     def set_moment(self, local: datetime) -> None:
         """Show a wall clock time, to the minute."""
         self.set_text(moment_text(local))
 
     def _read_text(self, text: str) -> object:
-        typed = moment_in(text, self._style, self._moment_now)
+        typed = moment_in(text, self._style, self._moment_now, self._hours_on)
         self._within(typed.date())
         if not _is_there(typed, self._zone):
             raise UserFault("clock_went_forward", at=typed)

@@ -98,6 +98,8 @@ class FeedingFields(GivenFields):
         self._tank: Tank | None = None
         self._when: WhenField | None = None
         self._by_hand = False
+        # The chore that is proposed first, where nobody wrote it down at the time that is chosen.
+        self.preferred: str | None = None
         self.told = CaptionLabel("", ink=Role.INK_2, parent=parent)
         self.completes.currentIndexChanged.connect(self._tell)
         # What is proposed is set without a signal; all else was chosen, or left so in a draft.
@@ -124,7 +126,7 @@ class FeedingFields(GivenFields):
             # Today it is a turn that is chosen, of another day the chore.
             was = was.partition("@")[0]
         self._tank, self._when, self._is_other_time = tank, when, is_other_time
-        likely: str | None = None
+        likely = preferred_then(self._state, self.preferred, tank, when.at)
         self.completes.blockSignals(True)
         self.completes.clear()
         self._chores, self._over = {}, []
@@ -206,6 +208,16 @@ class FeedingFields(GivenFields):
         chosen = "" if self.which is None else self.completes.currentText()
         what = f"feeding of {self._tank_name}"
         return ticks_sentence(chosen, others, what, is_other_time=self._is_other_time)
+
+
+def preferred_then(
+    state: HouseholdState, preferred: str | None, tank: Tank | None, at: datetime | None
+) -> str | None:
+    """Return the chore that is to be proposed first where it is of a tank and lapsed at a time."""
+    if preferred is None or tank is None or at is None:
+        return None
+    is_own = any(one.chore.id == preferred and one.chore.tank == tank.id for one in state.chores)
+    return preferred if is_own and lapsed_at(state, preferred, at) is not None else None
 
 
 def ticks_sentence(chosen: str, others: list[str], what: str, *, is_other_time: bool) -> str:

@@ -21,6 +21,7 @@ from tankkeeper.gui.forms.feeding_fields import FeedingFields
 from tankkeeper.gui.forms.fields import ChoiceField, NoteField
 from tankkeeper.gui.forms.kept_typing import StillHere
 from tankkeeper.gui.forms.kind_drafts import KindDrafts
+from tankkeeper.gui.forms.log_begins import LogBegins
 from tankkeeper.gui.forms.log_doubts import (
     KINDS,
     extent_in,
@@ -73,15 +74,14 @@ class LogForm(AskingForm):
         self,
         state: HouseholdState,
         words: Words,
-        tank_id: str | None,
+        begins: LogBegins,
         person_id: str | None,
         parent: QWidget,
     ) -> None:
         super().__init__(WRITE_DOWN, "", KEEP, parent)
         self._state = state
         self._words = words
-        self._tank_id = tank_id
-        self._opened_for = tank_id
+        self._tank_id = self._opened_for = begins.tank
         self.what = ChoiceField("What", self)
         self.tank = ChoiceField("Tank", self)
         # Tab goes through the fields in the order in which they are made.
@@ -103,6 +103,8 @@ class LogForm(AskingForm):
         self.feeding = FeedingFields(state, words, self)
         self.who = WhoField(words.household, person_id, self)
         self.when = WhenField(words, 0, self)
+        self.when.begin_at(begins.at)
+        self.ticks.preferred = self.feeding.preferred = begins.chore
         self.note = Field(parent=self)
         self._fields_of = {
             What.TOP_OFF: (self.litres, self.extent),
@@ -115,12 +117,15 @@ class LogForm(AskingForm):
         }
         self._fill()
         self._add_fields()
+        if begins.what is not None:
+            self.choose(begins.what)
         self._connect()
         self._drafts: KindDrafts | None = None
         self._before = self.chosen
         self._on_what()
-        # On another day "yesterday" would be another one.
-        about = f"{parent.window().windowTitle()}: {words.moment.day}"
+        # On another day "yesterday" would be another one; a draft of now is none of a past day.
+        of = words.moment.day_of(begins.at or words.moment.now)
+        about = f"{parent.window().windowTitle()}: {words.moment.day} {of}"
         self._drafts = KindDrafts(
             parent.window(),
             lambda: f"{about} {self.tank.currentData() or self._opened_for}",

@@ -12,7 +12,13 @@ from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.household import Tank
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.forms.choices import WhenField
-from tankkeeper.gui.forms.feeding_fields import EXTRA, ticks_sentence, ticks_then, turn_name
+from tankkeeper.gui.forms.feeding_fields import (
+    EXTRA,
+    preferred_then,
+    ticks_sentence,
+    ticks_then,
+    turn_name,
+)
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.widgets.labels import CaptionLabel
@@ -41,6 +47,8 @@ class TicksFields(QObject):
         self._is_other_time = False
         self._at: datetime | None = None
         self._by_hand = False
+        # The chore that is proposed first, where nobody wrote it down at the time that is chosen.
+        self.preferred: str | None = None
         self._chores: dict[str, Chore] = {}
         self.completes = ChoiceField("Ticks", parent)
         self.told = CaptionLabel("", ink=Role.INK_2, parent=parent)
@@ -96,6 +104,10 @@ class TicksFields(QObject):
         self.completes.addItem(EXTRA, None)
         likely = offered if tank is None else self._likely(tank, kind, substance, offered)
         proposed = len(offered)
+        first = preferred_then(self._state, self.preferred, tank, when.at)
+        # What is typed tells more than what was missed.
+        missed = [one for one in (likely if substance else offered) if one[0] == first]
+        likely = missed or likely
         if likely and not is_far_less(self._state, likely[0][1], amount):
             proposed = offered.index(likely[0])
         kept = self.completes.findData(was) if self._by_hand else -1

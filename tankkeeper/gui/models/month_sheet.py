@@ -332,7 +332,7 @@ def _day_with_lapsed(one: CalendarDay, told: list[str]) -> str:
         by_tank.setdefault(line.tank.name if line.tank else HOUSEHOLD, []).append(line)
     lapsed = "; ".join(f"{name}: {_lapsed(lines)}" for name, lines in by_tank.items())
     key = key_caption(Command.WRITE_DOWN)
-    how = f"If it was done all the same, {key} writes it down: choose its time and what it ticks."
+    how = f"If it was done all the same, {key} writes it down: look at its time and what it ticks."
     return ". ".join((*told, f"Not written down as done: {lapsed}", how))
 
 

@@ -20,6 +20,7 @@ from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.typography import Metrics
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.month_head import MonthHead
+from tankkeeper.services.calendar import CalendarDay
 
 
 class CalendarPage(QWidget):
@@ -127,6 +128,11 @@ class CalendarPage(QWidget):
         cell = self.month.cell
         is_open = not self.is_board and self.month.is_day_open
         return cell.day if is_open and cell is not None else None
+
+    def day_in_hand(self) -> CalendarDay | None:
+        """Return the day that has the keys, or whose list has; the board has no past ones."""
+        cell = None if self.is_board else self.month.cell
+        return None if cell is None else cell.content
 
     def selected(self) -> list[ItemRow]:
         """Return the turns on which the keys act; a day of the month alone is none."""

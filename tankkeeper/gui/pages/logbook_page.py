@@ -166,6 +166,9 @@ class LogbookPage(QWidget):
         """None: it has lines of all days."""
         return None
 
+    def day_in_hand(self) -> None:
+        """Return no day: it is no calendar."""
+
     def selected(self) -> list[ItemRow]:
         """Return no line of work: there is none to be done here."""
         return []

@@ -107,6 +107,9 @@ class RoundPage(QWidget):
         """None: the round is of today."""
         return None
 
+    def day_in_hand(self) -> None:
+        """Return no day: it is no calendar."""
+
     def selected(self) -> list[ItemRow]:
         """Return the selected rows."""
         return self.list.selected_rows()

@@ -1,0 +1,59 @@
+"""With what the form for what is not in the round begins: its tank, its day, its kind."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import Final
+
+from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.moment import Moment
+from tankkeeper.core.values import dataclass
+from tankkeeper.gui.forms.log_fields import What
+from tankkeeper.gui.models.in_hand import InHand
+from tankkeeper.services.calendar import CalendarDay
+from tankkeeper.services.lapsed import Lapsed
+
+# What lapses and has fields in the form; other daily work is ticked.
+_WHAT: Final = {ChoreKind.FEEDING: What.FEEDING, ChoreKind.DOSE: What.DOSE}
+
+
+@dataclass(frozen=True, slots=True)
+class LogBegins:
+    """The tank; of a past day the moment, None for now; and what was missed then, kind and chore.
+
+    Without a tank the form begins with the first one.
+    """
+
+    tank: str | None = None
+    at: datetime | None = None
+    what: What | None = None
+    chore: str | None = None
+
+
+def log_begins(
+    narrowed: str | None, in_hand: InHand | None, day: CalendarDay | None, moment: Moment
+) -> LogBegins:
+    """Return the beginning for the tank chosen in the rail, else that of the line in hand.
+
+    `day` is the day of the calendar that has the keys. Of one that is past what nobody wrote down
+    there is proposed, at its hour: that of the line in hand first.
+    """
+    tank = in_hand.tank if narrowed is None and in_hand is not None else narrowed
+    if day is None or day.day >= moment.day:
+        return LogBegins(tank)
+    missed = _missed(day.lapsed, tank, in_hand)
+    if missed is None:
+        return LogBegins(tank, moment.round_on(day.day))
+    chore = missed.chore
+    return LogBegins(chore.tank, missed.turns[0].at, _WHAT[chore.kind], chore.id)
+
+
+def _missed(lapsed: Sequence[Lapsed], tank: str | None, in_hand: InHand | None) -> Lapsed | None:
+    found = [
+        one
+        for one in lapsed
+        if one.chore.kind in _WHAT and one.tank is not None and tank in (None, one.tank.id)
+    ]
+    own = (one for one in found if in_hand is not None and one.chore.id == in_hand.chore)
+    return next(iter((*own, *found)), None)
