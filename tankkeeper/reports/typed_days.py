@@ -109,7 +109,7 @@ def moment_in(text: str, style: DayStyle, now: Moment, of_day: date | None = Non
     hour or a part of the day alone is of today, or of the day that is asked about. A number alone
     is refused where it can be an hour or the day of a month; how either is written is told.
     """
-    plain = text.strip()
+    plain = " ".join(word for word in text.split() if word.casefold() != "at")
     found = _moment(plain, style, now, now.day if of_day is None else of_day)
     if found is None:
         meant = _day_of_number(plain, now.day)

@@ -451,6 +451,19 @@ def test_a_correction_says_what_moves_by_it(live_in: LiveIn) -> None:
     assert said in hands.why.reason
 
 
+def test_an_hour_alone_corrects_the_hour_and_not_the_day(live_in: LiveIn) -> None:
+    """Of yesterday: today it would be another day's work."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "Return")
+    form = hands.form()
+    assert isinstance(form, CorrectForm)
+    was = form.when.moment
+
+    form.when.set_text("6:30")
+
+    assert form.when.moment == was.replace(hour=6, minute=30)
+
+
 def test_a_correction_tells_what_it_corrected_and_not_what_stood_there(live_in: LiveIn) -> None:
     """A temperature that was mistyped, beside ammonia that is high and stays as it was."""
     read = Readings((parse_reading("ammonia", "2"), parse_reading("temperature", "31.5")))

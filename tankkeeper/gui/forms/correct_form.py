@@ -91,6 +91,8 @@ class CorrectForm(AskingForm):
         local = entry.at.astimezone(words.moment.zone)
         last = max(local, words.moment.local).date()
         self.when = MomentField("Day and time", words, last=last, parent=self)
+        # An hour that is typed alone corrects the hour, and not the day.
+        self.when.take_hours_on(local.date())
         self.note = NoteField("Note", self)
         self._add_stamp()
         self.setMinimumWidth(metrics_for(self.font()).px(_WIDE))
