@@ -14,6 +14,7 @@ from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.amount_words import about
 from tankkeeper.reports.loss_words import alone_words, taught_sentence
+from tankkeeper.reports.lowering_words import exchange_sentence
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.outlook_reasons import outlook_reasons
 from tankkeeper.reports.outside_words import tank_range, whole_range
@@ -231,10 +232,11 @@ def _high_when_full(water: TankWater, words: Words) -> str:
     if full is None or not is_high_when_full(water.tank, water.learned):
         return ""
     side = f"{_side_when_full(water)} of {whole_range('salinity', _salinity_range(water), words)}"
-    return (
+    told = (
         f"Even when full it has about {words.salinity(full)}, {side}: topping off does not lower "
         "that, a change with weaker salt water or fresh water in place of some of it does."
     )
+    return f"{told} {exchange_sentence(water, words)}".strip()
 
 
 def salinity_and_when_full(water: TankWater, words: Words) -> str:
