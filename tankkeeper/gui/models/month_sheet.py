@@ -192,9 +192,7 @@ def _cell(
     return DayCell(
         day=day,
         number=_number(day, today, is_first=is_first),
-        minutes=f"{minutes_seen(one.minutes, one.waiting)}{NBSP}min"
-        if one.minutes or one.waiting
-        else "",
+        minutes=_head_minutes(one) if one.minutes or one.waiting else "",
         lines=lines,
         # What rests is told least: where there is no room for all, that may be left out.
         counts=tuple(sorted(counted.items(), key=lambda one: one[0] is Mark.PAUSED)),
@@ -271,6 +269,10 @@ def minutes_seen(minutes: int, waiting: int) -> str:
     return f"{minutes}+{waiting}" if waiting else str(minutes)
 
 
+def _head_minutes(one: CalendarDay) -> str:
+    return f"{minutes_seen(one.minutes, one.waiting)}{NBSP}min"
+
+
 def _minutes(count: int) -> str:
     return f"{count} {'minute' if count == 1 else 'minutes'}"
 
@@ -321,7 +323,16 @@ def _with_hours(line: Lapsed) -> str:
 
 
 def day_reason(one: CalendarDay) -> str:
-    """Return what is told of a day in the why panel."""
+    """Return what is told of a day in the why panel, and what two minutes at its head are."""
+    told = _reason_of(one)
+    if not one.waiting:
+        return told
+    expected = f"{one.minutes}{NBSP}min are expected" if one.minutes else "nothing is expected"
+    head = f"{_head_minutes(one)} at the head of the day: {expected}"
+    return f"{told} {head}, {one.waiting}{NBSP}min can wait until this day."
+
+
+def _reason_of(one: CalendarDay) -> str:
     tanks = dict.fromkeys(item.tank.name if item.tank else HOUSEHOLD for item in one.items)
     if one.lapsed:
         return _day_with_lapsed(one, [_by_tank(one, tank) for tank in tanks])
