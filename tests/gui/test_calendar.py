@@ -692,6 +692,21 @@ def test_tanks_stay_apart_where_their_names_are_cut(
             assert all(line.y + (line.rows - 1) * style.line < height for line in drawn.lines)
 
 
+def test_a_column_that_is_too_narrow_for_tanks_shows_the_nouns_of_one(live_in: LiveIn) -> None:
+    """Beside its tank hardly a noun has room there; of one tank that is chosen none is named."""
+    hands = live_in()
+    hands.press("Ctrl+2")
+    style = month_of(hands).styled()
+    day = cell_of(hands, TODAY)
+    alone = replace(day, lines=tuple(replace(line, tank="") for line in day.lines))
+
+    both, one = (lay_out_cell(cell, 85.0, 260.0, 0, style).lines for cell in (day, alone))
+
+    assert all(line.second.isdigit() for line in both)
+    assert [line.second for line in one] == [line.noun for line in alone.lines]
+    assert all(line.rows == 1 for line in one)
+
+
 def test_a_click_on_the_noun_below_its_tank_takes_that_line(live_in: LiveIn) -> None:
     """Both rows of a line are of one turn: a double click on either opens the day at it."""
     tanks = tuple(box(f"t{at}", f"Aquarium {at}", at) for at in (10, 11))

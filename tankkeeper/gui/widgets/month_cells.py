@@ -26,8 +26,9 @@ BETWEEN = 8
 LINE_PX = 15.5
 LANE = 6
 TODAY = "today"
-# In less most tanks would stand in a row of their own, and one or two lines tell less than counts.
-NARROW_PX = 90
+NARROW_PX = 80
+# In less most nouns would stand in a row below their tank, and so few lines tell less than counts.
+NARROW_WITH_TANKS_PX = 90
 # Some months of nouns, names and minutes.
 _MOST_KEPT = 4000
 
@@ -143,9 +144,13 @@ def style_for(base: QFont) -> CellStyle:
     )
 
 
-def has_room_for_nouns(width: float, style: CellStyle) -> bool:
-    """Tell whether a column is wide enough for mark and noun; else marks and counts stand there."""
-    return style.metrics.scale < 1.5 and width / style.metrics.scale >= NARROW_PX
+def has_room_for_nouns(cell: DayCell, width: float, style: CellStyle) -> bool:
+    """Tell whether a column is wide enough for mark and noun, and for the tank where one is named.
+
+    Else marks and counts stand there.
+    """
+    least = NARROW_WITH_TANKS_PX if any(line.tank for line in cell.lines) else NARROW_PX
+    return style.metrics.scale < 1.5 and width / style.metrics.scale >= least
 
 
 def lay_out_cell(
@@ -156,7 +161,8 @@ def lay_out_cell(
     bottom = height - 1 - lanes * LANE - style.plain_metrics.descent()
     top = _lowest(head) + style.line
     room = 0 if bottom < top else 1 + int((bottom - top) // style.line)
-    lines = _noun_lines(cell, width, room, top, style) if has_room_for_nouns(width, style) else None
+    has_nouns = has_room_for_nouns(cell, width, style)
+    lines = _noun_lines(cell, width, room, top, style) if has_nouns else None
     if lines is None:
         lines = _count_lines(cell, width, room, top, style)
     return head._replace(lines=tuple(lines))
