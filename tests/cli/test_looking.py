@@ -162,7 +162,8 @@ def test_the_round_tells_how_a_salinity_above_its_range_is_lowered(
 
     assert re.search(
         r"Nook: salinity was 36\.4 PSU today, above its range of 33\.0 to 35\.5 PSU\. "
-        r"About [\d.]+ L of fresh water in place of as much water of the full tank brings it to 35\.0 PSU; ",
+        r"About [\d.]+ L of fresh water in place of as much water of the full tank "
+        r"brings it to 35\.0 PSU; ",
         told,
     )
 
