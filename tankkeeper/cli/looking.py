@@ -28,6 +28,7 @@ from tankkeeper.reports import documents
 from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_counts
 from tankkeeper.reports.limit_words import limit_in_words
 from tankkeeper.reports.logbook_words import CORRECTED, REVOKED, entry_text
+from tankkeeper.reports.lowering_words import lowering_of
 from tankkeeper.reports.moment_words import moment_words
 from tankkeeper.reports.numbers import counted, plain
 from tankkeeper.reports.outside_words import standing_sentence
@@ -127,7 +128,8 @@ def _standing(view: RoundView, words: Words) -> Iterator[str]:
     for one in view.tanks:
         if one.tank in shown:
             for off in (*one.harms, *one.outside):
-                yield f"{one.tank.name}: {words.small(standing_sentence(off, one.water, words))}"
+                told = words.small(standing_sentence(off, one.water, words))
+                yield f"{one.tank.name}: {told} {lowering_of(off, one.water, words)}".rstrip()
 
 
 def _foot(view: RoundView, words: Words) -> str:

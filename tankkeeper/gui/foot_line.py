@@ -32,6 +32,8 @@ class FootLine(QObject):
         self._fade.setSingleShot(True)
         self._fade.setInterval(TOLD_MS)
         self._fade.timeout.connect(self._on_fade)
+        # On another page nothing is left of the lines at which the letter was pressed.
+        frame.stack.currentChanged.connect(self._forget_word)
 
     def tell(self, sentence: str) -> None:
         """Tell something for some seconds."""
@@ -45,7 +47,11 @@ class FootLine(QObject):
         One that begins with two letters is told of itself, before it or behind it.
         """
         is_own = len(text) > 1 and self._told[1:2].lower() == text[0].lower()
-        if _OF_A_WORD in self._told and not is_own:
+        if not is_own:
+            self._forget_word()
+
+    def _forget_word(self) -> None:
+        if _OF_A_WORD in self._told:
             self._fade.stop()
             self._on_fade()
 

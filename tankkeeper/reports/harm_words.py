@@ -6,9 +6,11 @@ from tankkeeper.core.amounts import dose_of
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.harmful import Harm, harms_of, readings_outside
 from tankkeeper.core.household import Household
+from tankkeeper.core.salinity_limit import SALINITY
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.reports.amount_reasons import parameter_words
+from tankkeeper.reports.lowering_words import lowering_of
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.outside_words import EXPECTED, standing_sentence, tank_range, while_cycling
 from tankkeeper.reports.rows import poisons_against
@@ -34,8 +36,30 @@ def read_sentences(item: Item, words: Words) -> list[str]:
         *_harming(item, words),
         *_against(item, words),
         *_outside(item, words),
+        *_lowering(item, words),
         *_expected(item, words),
     ]
+
+
+def _lowering(item: Item, words: Words) -> list[str]:
+    """Return what can be done about a salinity above its range: to its test, and to a change.
+
+    A change tells the reading, too, which stands in no reason of its own.
+    """
+    water, tank = item.water, item.tank
+    is_change = item.chore.kind is ChoreKind.WATER_CHANGE and item.state is not State.DONE
+    if water is None or tank is None or not (is_change or SALINITY.name in item.chore.tests):
+        return []
+    animals = words.household.animals
+    standing = (
+        *harms_of(tank, water.learned.readings, animals),
+        *readings_outside(water, animals),
+    )
+    for one in standing:
+        told = lowering_of(one, water, words)
+        if told:
+            return [_was(one, item, words), told] if is_change else [told]
+    return []
 
 
 def _against(item: Item, words: Words) -> list[str]:

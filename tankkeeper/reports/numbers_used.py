@@ -35,6 +35,7 @@ from tankkeeper.reports.people_words import carried_by
 from tankkeeper.reports.reservoir_reasons import is_at_reserve, lasts_or_reserve
 from tankkeeper.reports.rhythms import by_its_rhythm, interval_words, rhythm_words
 from tankkeeper.reports.rows import done_amount, readings_of, without_water
+from tankkeeper.reports.salinity_limit_words import limit_from
 from tankkeeper.reports.salinity_words import salinity_now
 from tankkeeper.reports.water_reasons import is_past_before_rest, level_down
 from tankkeeper.reports.window_words import first_told
@@ -134,6 +135,7 @@ def _of_salinity(water: TankWater, words: Words) -> list[Figure]:
         figures += _when_full(water, words)
     elif water.salinity_limit is not None:
         figures.append(("Salinity to top off at", words.salinity(water.salinity_limit)))
+        figures.append(("It follows from", limit_from(water, words)))
     drop = water.tank.top_off.allowed_drop_mm
     if drop is not None and not water.tank.has_automatic_top_off:
         figures.append(("Allowed drop", words.millimetres(drop)))

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from tankkeeper.core.chores import Condition, WhenWaterSays
 from tankkeeper.core.communities import Range
-from tankkeeper.core.salinity_limit import LimitFrom, is_high_when_full, salinity_limit
+from tankkeeper.core.salinity_limit import is_high_when_full
 from tankkeeper.core.state import Item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.target_ranges import Side, side_of
@@ -14,11 +14,13 @@ from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.amount_words import about
 from tankkeeper.reports.loss_words import alone_words, taught_sentence
+from tankkeeper.reports.lowering_words import exchange_sentence
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.outlook_reasons import outlook_reasons
 from tankkeeper.reports.outside_words import tank_range, whole_range
 from tankkeeper.reports.part_reasons import part_before, partly_done
 from tankkeeper.reports.reservoir_reasons import reservoir_sentence, was_found_empty
+from tankkeeper.reports.salinity_limit_words import limit_from
 from tankkeeper.reports.salinity_words import salinity_inside, salinity_now
 from tankkeeper.reports.sooner_words import sooner_sentence
 from tankkeeper.reports.window_words import is_guessed
@@ -231,10 +233,11 @@ def _high_when_full(water: TankWater, words: Words) -> str:
     if full is None or not is_high_when_full(water.tank, water.learned):
         return ""
     side = f"{_side_when_full(water)} of {whole_range('salinity', _salinity_range(water), words)}"
-    return (
+    told = (
         f"Even when full it has about {words.salinity(full)}, {side}: topping off does not lower "
         "that, a change with weaker salt water or fresh water in place of some of it does."
     )
+    return f"{told} {exchange_sentence(water, words)}".strip()
 
 
 def salinity_and_when_full(water: TankWater, words: Words) -> str:
@@ -305,7 +308,7 @@ def _limit_words(limit: Limit | None, water: TankWater, words: Words) -> str:
         drop = words.millimetres(water.tank.top_off.allowed_drop_mm)
         return f"The allowed drop of {drop}"
     if limit is Limit.SALINITY and water.salinity_limit is not None:
-        top, why = words.salinity(water.salinity_limit), _limit_from(water, words)
+        top, why = words.salinity(water.salinity_limit), limit_from(water, words)
         if water.salinity is not None:
             now = salinity_inside(water, words)
             return f"The salinity to top off at, {top} ({why}; now {now}),"
@@ -313,22 +316,6 @@ def _limit_words(limit: Limit | None, water: TankWater, words: Words) -> str:
     if water.tank.top_off.reserve_l:
         return f"The reserve of {words.litres(water.tank.top_off.reserve_l)} in the reservoir"
     return "The bottom of the reservoir"
-
-
-def _limit_from(water: TankWater, words: Words) -> str:
-    """Return what the limit of the salinity follows from: it need not be the range of a test."""
-    tank, full = water.tank, water.learned.salinity_at_mark
-    found = salinity_limit(tank, water.learned)
-    assert found is not None
-    assert full is not None
-    if found[1] is LimitFrom.RANGE:
-        return "the high end of its range"
-    if found[1] is LimitFrom.LOWERING:
-        return "as far above the full tank as one top-off may lower it"
-    from_target = found[1] is LimitFrom.TARGET and tank.target_salinity is not None
-    base = tank.target_salinity if from_target and tank.target_salinity is not None else full
-    step = words.salinity_step(base, found[0] - base)
-    return f"{step} above {'its target' if from_target else 'the full tank'}"
 
 
 # Bounds of the rhythm

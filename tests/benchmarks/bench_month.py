@@ -192,7 +192,7 @@ def drawn_of(table: MonthTable) -> Orders:
                     size = style.metrics.mark_cell
                     picture = table._painter.marks.pixmap(line.mark, size, colours, 1.0)
                     orders.pictures.append((QPointF(left + line.x, y - size), picture))
-                    at = QPointF(left + line.second_x, y)
+                    at = QPointF(left + line.second_x, y + style.line * (line.rows - 1))
                     orders.texts.append((style.plain, ink, at, line.second))
             assert cell is not None
     return orders

@@ -139,6 +139,35 @@ def test_the_round_tells_a_reading_outside_until_a_later_one_is_inside(
     assert "nitrate was" not in type_(*house, "round").out
 
 
+def test_the_round_tells_how_a_salinity_above_its_range_is_lowered(
+    type_: Type, tmp_path: Path
+) -> None:
+    """No line of that day need be about salt, so it stands below them with the reading."""
+    text = tmp_path / "salty.toml"
+    text.write_text(
+        (DEFINITIONS + log()).replace(
+            'name = "Nook"\nroom', 'name = "Nook"\ncommunity = "soft coral"\nroom'
+        ),
+        encoding="utf-8",
+    )
+    house = ("--household", str(tmp_path / "salty.tankkeeper"), "--now", NOW)
+    for words in (
+        ("import", str(text)),
+        ("log", "top-off", "--tank", "Nook", "--litres", "2"),
+        ("log", "reading", "--tank", "Nook", "salinity=36.4"),
+    ):
+        assert type_(*house, *words).status == 0
+
+    told = type_(*house, "round").out.replace("\u00a0", " ")
+
+    assert re.search(
+        r"Nook: salinity was 36\.4 PSU today, above its range of 33\.0 to 35\.5 PSU\. "
+        r"About [\d.]+ L of fresh water in place of as much water of the full tank "
+        r"brings it to 35\.0 PSU; ",
+        told,
+    )
+
+
 def test_a_limit_tells_hours_and_then_since_when_it_may_be_passed(
     type_: Type, tmp_path: Path
 ) -> None:

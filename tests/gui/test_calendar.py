@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date, time, timedelta
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAccessible, QPaintEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
@@ -655,8 +655,75 @@ def test_a_shortened_tank_keeps_the_number_it_ends_in(live_in: LiveIn) -> None:
 
     drawn = month_of(hands).drawn(index.row(), index.column())
 
-    assert [line.first[-2:] for line in drawn.lines] == ["10", "11"]
-    assert all("…" in line.first for line in drawn.lines)
+    # Where the day has height left the whole name stands there, with the noun below it.
+    assert [line.first for line in drawn.lines] == ["Aquarium 10", "Aquarium 11"]
+    assert [line.rows for line in drawn.lines] == [2, 2]
+    style = month_of(hands).styled()
+    cell = replace(cell_of(hands, TODAY), minutes="")
+    first = lay_out_cell(cell, 120.0, 200.0, 0, style).lines[0]
+    height = first.y + style.line + style.plain_metrics.descent() + 2
+    low = lay_out_cell(cell, 120.0, height, 0, style)
+    assert [line.first[-4:] for line in low.lines] == [". 10", ". 11"]
+    assert [line.rows for line in low.lines] == [1, 1]
+
+
+@pytest.mark.parametrize("percent", [100, 110, 120, 130, 140])
+def test_tanks_stay_apart_where_their_names_are_cut(
+    live_in: LiveIn, wear: Wear, percent: int
+) -> None:
+    """Whatever the size of type, no line leaves out its tank or tells two tanks alike."""
+    wear(Scheme.LIGHT, percent)
+    names = ("Pebble", "Pelican", "Quarantine left", "Quarantine right", "Tank 1", "Tank 12")
+    tanks = tuple(box(f"t{at}", name, at) for at, name in enumerate(names))
+    chores = tuple(
+        chore(f"c{at}", "Clean", 12, tank=f"t{at}", noun="skimmer") for at in range(len(names))
+    )
+    hands = live_in(small_house(tanks=tanks, chores=chores), size=(1440, 900))
+    hands.press("Ctrl+2")
+    style = month_of(hands).styled()
+    day = cell_of(hands, TODAY)
+
+    for width in range(70, 140):
+        for height in (60.0, 100.0, 160.0, 260.0):
+            drawn = lay_out_cell(day, float(width), height, 0, style)
+            tanks_told = [line.first for line in drawn.lines if line.second == "skimmer"]
+            assert len(set(tanks_told)) == len(tanks_told)
+            assert all(len(one) > 2 for one in tanks_told)
+            assert all(line.y + (line.rows - 1) * style.line < height for line in drawn.lines)
+
+
+def test_a_column_that_is_too_narrow_for_tanks_shows_the_nouns_of_one(live_in: LiveIn) -> None:
+    """Beside its tank hardly a noun has room there; of one tank that is chosen none is named."""
+    hands = live_in()
+    hands.press("Ctrl+2")
+    style = month_of(hands).styled()
+    day = cell_of(hands, TODAY)
+    alone = replace(day, lines=tuple(replace(line, tank="") for line in day.lines))
+
+    both, one = (lay_out_cell(cell, 85.0, 260.0, 0, style).lines for cell in (day, alone))
+
+    assert all(line.second.isdigit() for line in both)
+    assert [line.second for line in one] == [line.noun for line in alone.lines]
+    assert all(line.rows == 1 for line in one)
+
+
+def test_a_click_on_the_noun_below_its_tank_takes_that_line(live_in: LiveIn) -> None:
+    """Both rows of a line are of one turn: a double click on either opens the day at it."""
+    tanks = tuple(box(f"t{at}", f"Aquarium {at}", at) for at in (10, 11))
+    chores = tuple(chore(f"c{at}", "Clean", 12, tank=f"t{at}", noun="skimmer") for at in (10, 11))
+    hands = live_in(small_house(tanks=tanks, chores=chores))
+    hands.press("Ctrl+2")
+    table = month_of(hands)
+    index = table.currentIndex()
+    area, style = table.visualRect(index), table.styled()
+    second = table.drawn(index.row(), index.column()).lines[1]
+    told: list[tuple[object, str]] = []
+    table.day_opened.connect(lambda day, chore: told.append((day, chore)))
+
+    at = QPoint(round(area.left() + second.second_x + 5), round(area.top() + second.y + style.line))
+    QTest.mouseDClick(table.viewport(), Qt.MouseButton.LeftButton, pos=at)
+
+    assert told == [(TODAY, second.chores[0])]
 
 
 @pytest.mark.parametrize(("percent", "width"), [(100, 1000), (150, 1000), (200, 1000), (200, 1280)])

@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import date, time, timedelta
 
 import pytest
+from PySide6.QtCore import Qt
 
 from tankkeeper.core.chores import Amount, AmountUnit, Calendar, Chore, ChoreKind, IfMissed
 from tankkeeper.core.communities import Community
@@ -419,3 +420,29 @@ def test_ammonia_while_a_tank_cycles_is_told_to_be_expected(remind: Remind) -> N
         "Next on Thu 19."
     )
     assert one.reminder == ""
+
+
+def test_the_heading_of_a_tank_that_is_too_salty_tells_what_can_be_done(live_in: LiveIn) -> None:
+    """Also on a day on which no line of its own is about salt: in its tool tip, and read aloud."""
+    home = house()
+    reef, nook = home.tanks
+    ranges = (OwnRange("salinity", 33.0, 35.0, ""),)
+    nook = replace(nook, ranges=ranges, target_salinity=34.0)
+    high = Readings((ReadingValue("salinity", 36.5, "", 36.5),))
+    rows = (
+        an_entry(1, "2026-03-11", TopOff(1.0), tank="nook", at=time(7)),
+        an_entry(2, "2026-03-11", high, tank="nook", at=time(7)),
+    )
+    hands = live_in(replace(home, tanks=(reef, nook)), entries=rows)
+
+    model = hands.list.round_model
+    found = next(
+        at
+        for at, one in enumerate(model.rows)
+        if isinstance(one, HeadingRow) and one.name == "Nook"
+    )
+    index = model.index(found)
+
+    way = "of fresh water in place of as much water of the full tank"
+    assert way in plain(str(model.data(index, Qt.ItemDataRole.ToolTipRole)))
+    assert way in model.rows[found].sentence

@@ -8,7 +8,7 @@ from tankkeeper.core.chores import AfterLastDone
 from tankkeeper.core.household import Person
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.models.board_sheet import board_sheet
-from tankkeeper.gui.models.month_sheet import day_sentence, month_sheet
+from tankkeeper.gui.models.month_sheet import day_reason, day_sentence, month_sheet
 from tankkeeper.gui.widgets.board_fold import folded_words
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.words import Words
@@ -71,6 +71,28 @@ def test_a_last_day_without_other_work_tells_what_can_wait_alone() -> None:
     """Nothing is expected there, so there are no minutes of the day."""
     assert said_of(a_state(late_days=4), day("2026-03-14")) == (
         "Saturday 14 March, 1 chore, 1 can wait, 20 minutes that can wait until then"
+    )
+
+
+def test_the_why_panel_says_what_both_numbers_at_the_head_of_a_day_are() -> None:
+    """There stands 4+20 min, which the plus alone does not explain."""
+    state = a_state()
+    (sunday,) = calendar_of(state, (), SUNDAY, SUNDAY).days
+    (today,) = calendar_of(state, (), TODAY, TODAY).days
+
+    assert plain(day_reason(sunday)).endswith(
+        ". 4+20 min at the head of the day: 4 min are expected, 20 min can wait until this day."
+    )
+    assert "at the head" not in day_reason(today)
+
+
+def test_the_why_panel_says_what_a_head_of_nothing_but_waiting_minutes_is() -> None:
+    """0 minutes would be taken for no work."""
+    on = day("2026-03-14")
+    (saturday,) = calendar_of(a_state(late_days=4), (), on, on).days
+
+    assert plain(day_reason(saturday)).endswith(
+        "0+20 min at the head of the day: nothing is expected, 20 min can wait until this day."
     )
 
 

@@ -938,3 +938,19 @@ def test_a_letter_after_a_while_leaves_what_p_took_hold_of(live_in: LiveIn) -> N
 
     assert page_of(hands).is_carrying
     assert _found(hands) == "u"
+
+
+@pytest.mark.parametrize("keys", [("Ctrl+Down", "F2"), ("Ctrl+Down", "F3"), ("Ctrl+6",)])
+def test_what_became_of_the_letter_is_told_no_more_on_another_page(
+    live_in: LiveIn, keys: tuple[str, ...]
+) -> None:
+    """There nothing is left of the line at which it was pressed."""
+    hands = live_in(small_house())
+    fingers = Fingers(hands)
+    fingers.write("sk")
+    assert hands.told == SKIP_BACK
+
+    for key in ("Escape", *keys):
+        hands.press(key)
+
+    assert "began a word" not in hands.told

@@ -127,7 +127,9 @@ def test_a_salinity_outside_tells_what_it_is_by_reckoning_once_water_brought_it_
     """
     reason_told, figures = salinity_told(value, *later)
 
-    assert reason_told.endswith(f"Salinity was {told}")
+    assert f"Salinity was {told}" in reason_told
+    # What can be done about it follows where it is above.
+    assert ("of fresh water in place of" in reason_told) is (value > 35.0)
     side = "above" if value > 35.0 else "below"
     assert figures["Salinity, Mon 9"].endswith(f" {value} PSU, {side}")
     assert figures["Salinity, range"] == "33.0 to 35.0 PSU"

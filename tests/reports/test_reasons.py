@@ -434,9 +434,16 @@ def test_what_was_put_off_before_it_was_ever_done_reads_as_sentences() -> None:
         (34.5, "35.3 PSU (0.3 PSU above its target;"),
         # Far below it: no further than one top-off may lower it again, by 1.5 (common practice, no
         # source).
-        (33.0, "34.5 PSU (as far above the full tank as one top-off may lower it;"),
+        (
+            33.0,
+            "34.5 PSU (as far above the full tank as one top-off may lower it, "
+            "about 33.0 PSU by the reading of Mon 9;",
+        ),
         # Above it: what it is when full, and 0.3.
-        (36.0, "36.3 PSU (0.3 PSU above the full tank;"),
+        (
+            36.0,
+            "36.3 PSU (0.3 PSU above the full tank, about 36.0 PSU by the reading of Mon 9;",
+        ),
     ],
 )
 def test_a_limit_of_the_salinity_says_what_it_follows_from(read: float, limit: str) -> None:
@@ -448,6 +455,29 @@ def test_a_limit_of_the_salinity_says_what_it_follows_from(read: float, limit: s
     text = said(top_off(), [*fills("2026-03-09"), seen], tanks=(tank,))
 
     assert f"The salinity to top off at, {limit}" in text
+
+
+@pytest.mark.parametrize(
+    ("read", "limit", "follows"),
+    [
+        (34.5, "35.3 PSU", "0.3 PSU above its target"),
+        (35.5, "35.8 PSU", "0.3 PSU above the full tank, about 35.5 PSU by the reading of Mon 9"),
+        (36.0, "36.3 PSU", "0.3 PSU above the full tank, about 36.0 PSU by the reading of Mon 9"),
+    ],
+)
+def test_the_figures_say_which_reading_moved_the_salinity_to_top_off_at(
+    read: float, limit: str, follows: str
+) -> None:
+    """Another reading makes it another number, also where the level binds first."""
+    tank = nook(allowed_drop_mm=4.0, allowed_salinity_rise=0.3)
+    value = ReadingValue("salinity", read, "practical", read)
+    seen = an_entry(99, "2026-03-09", Readings((value,)), tank="nook")
+
+    found, words = items(top_off(), [*fills("2026-03-09"), seen], tanks=(tank,))
+    figures = {name: plain(value) for name, value in numbers_used(found[0], words)}
+
+    assert figures["Salinity to top off at"] == limit
+    assert figures["It follows from"] == follows
 
 
 def test_a_limit_at_the_end_of_the_range_says_so() -> None:

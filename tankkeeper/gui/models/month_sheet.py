@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date
 
 from tankkeeper.core.calendar_days import month_of, weeks_of
@@ -19,6 +19,7 @@ from tankkeeper.gui.models.round_rows import (
     RoundRow,
     item_row,
 )
+from tankkeeper.gui.models.short_names import Telling, telling_of
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.count_words import with_daily
 from tankkeeper.reports.numbers import NBSP, listed
@@ -43,13 +44,15 @@ _TOLD = (State.OVERDUE, State.DUE, State.MAY_WAIT, State.PAUSED, State.DONE, Sta
 class CellLine:
     """A turn in a cell: its mark, its tank (empty where one is chosen) and its noun.
 
-    How many turns of a past day lapsed stands there without a mark and a chore.
+    How many turns of a past day lapsed stands there without a mark and a chore. `telling` is what
+    must be left of the tank where its name is cut.
     """
 
     mark: Mark | None
     tank: str
     noun: str
     chore: str = ""
+    telling: Telling = Telling()
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,11 +132,10 @@ def month_sheet(
     by_day = {one.day: one for one in view.days}
     days = weeks_of(month, household.first_weekday)
     first = days[0][0]
+    # Of one tank that is chosen the lines name none.
+    telling = {} if is_narrowed else telling_of([HOUSE, *(one.name for one in household.tanks)])
     weeks = tuple(
-        tuple(
-            _cell(by_day[day], month, words, is_narrowed=is_narrowed, is_first=day == first)
-            for day in week
-        )
+        tuple(_cell(by_day[day], month, words, telling, is_first=day == first) for day in week)
         for week in days
     )
     order = [WEEKDAYS[(household.first_weekday + at) % 7][:3] for at in range(7)]
@@ -177,12 +179,12 @@ def _thread(thread: Thread, first: date, words: Words) -> ThreadLine:
 
 
 def _cell(
-    one: CalendarDay, month: date, words: Words, *, is_narrowed: bool, is_first: bool
+    one: CalendarDay, month: date, words: Words, telling: Mapping[str, Telling], *, is_first: bool
 ) -> DayCell:
     day, today = one.day, words.today
     is_outside = (day.year, day.month) != (month.year, month.month)
     lapsed = (CellLine(None, "", f"{one.not_done} {NOT_DONE}"),) if one.lapsed else ()
-    lines = (*lapsed, *(_line(item, is_narrowed) for item in one.items))
+    lines = (*lapsed, *(_line(item, telling) for item in one.items))
     counted = Counter(line.mark for line in lines if line.mark is not None)
     if one.lapsed:
         # What was not done is told beside what was, be that nothing.
@@ -190,9 +192,7 @@ def _cell(
     return DayCell(
         day=day,
         number=_number(day, today, is_first=is_first),
-        minutes=f"{minutes_seen(one.minutes, one.waiting)}{NBSP}min"
-        if one.minutes or one.waiting
-        else "",
+        minutes=_head_minutes(one) if one.minutes or one.waiting else "",
         lines=lines,
         # What rests is told least: where there is no room for all, that may be left out.
         counts=tuple(sorted(counted.items(), key=lambda one: one[0] is Mark.PAUSED)),
@@ -214,10 +214,12 @@ def _number(day: date, today: date, *, is_first: bool) -> str:
     return f"{text}{NBSP}today" if day == today else text
 
 
-def _line(item: Item, is_narrowed: bool) -> CellLine:
-    tank = item.tank.name if item.tank is not None else HOUSE
-    shown = "" if is_narrowed else tank
-    return CellLine(Mark(item.state.value), shown, noun_of(item.chore), item.chore.id)
+def _line(item: Item, telling: Mapping[str, Telling]) -> CellLine:
+    tank, mark = item.tank.name if item.tank is not None else HOUSE, Mark(item.state.value)
+    noun, chore = noun_of(item.chore), item.chore.id
+    if tank not in telling:
+        return CellLine(mark, "", noun, chore)
+    return CellLine(mark, tank, noun, chore, telling[tank])
 
 
 def long_day(day: date) -> str:
@@ -265,6 +267,10 @@ def day_counts(one: CalendarDay) -> list[str]:
 def minutes_seen(minutes: int, waiting: int) -> str:
     """Return the minutes of a day, and behind a plus those that can wait until then: "82+13"."""
     return f"{minutes}+{waiting}" if waiting else str(minutes)
+
+
+def _head_minutes(one: CalendarDay) -> str:
+    return f"{minutes_seen(one.minutes, one.waiting)}{NBSP}min"
 
 
 def _minutes(count: int) -> str:
@@ -317,7 +323,16 @@ def _with_hours(line: Lapsed) -> str:
 
 
 def day_reason(one: CalendarDay) -> str:
-    """Return what is told of a day in the why panel."""
+    """Return what is told of a day in the why panel, and what two minutes at its head are."""
+    told = _reason_of(one)
+    if not one.waiting:
+        return told
+    expected = f"{one.minutes}{NBSP}min are expected" if one.minutes else "nothing is expected"
+    head = f"{_head_minutes(one)} at the head of the day: {expected}"
+    return f"{told} {head}, {one.waiting}{NBSP}min can wait until this day."
+
+
+def _reason_of(one: CalendarDay) -> str:
     tanks = dict.fromkeys(item.tank.name if item.tank else HOUSEHOLD for item in one.items)
     if one.lapsed:
         return _day_with_lapsed(one, [_by_tank(one, tank) for tank in tanks])

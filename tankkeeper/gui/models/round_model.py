@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
 from tankkeeper.gui.models.round_rows import HeadingRow, ItemRow, RoundRow
+from tankkeeper.gui.widgets.labels import tip
 
 ROW_ROLE = int(Qt.ItemDataRole.UserRole) + 1
 
@@ -48,8 +49,8 @@ class RoundModel(QAbstractListModel):
             return row.name
         if role == Qt.ItemDataRole.AccessibleTextRole:
             return row.sentence
-        if role == Qt.ItemDataRole.ToolTipRole and isinstance(row, ItemRow):
-            return row.state
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return row.state if isinstance(row, ItemRow) else tip(row.way) if row.way else None
         if role == Qt.ItemDataRole.CheckStateRole and isinstance(row, ItemRow):
             return Qt.CheckState.Checked if row.is_closed else Qt.CheckState.Unchecked
         return None

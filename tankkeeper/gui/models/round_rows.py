@@ -16,6 +16,7 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.cautions import advice_of, caution_at, caution_short
 from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_counts
+from tankkeeper.reports.lowering_words import lowering_of
 from tankkeeper.reports.numbers import NBSP, counted, listed, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.outside_words import standing_texts
@@ -44,7 +45,8 @@ _LONGEST_NAME = 16
 class HeadingRow:
     """The heading of a group: tank, room, and the minutes still to do.
 
-    `standing` are the newest readings of the tank outside their range, in ever fewer words.
+    `standing` are the newest readings of the tank outside their range, in ever fewer words, `way`
+    what can be done about them.
     """
 
     name: str
@@ -52,6 +54,7 @@ class HeadingRow:
     minutes: str
     sentence: str
     standing: tuple[str, ...] = ()
+    way: str = ""
 
     @property
     def beside(self) -> tuple[str, ...]:
@@ -187,6 +190,8 @@ def _heading(group: Group, view: RoundView, words: Words) -> HeadingRow:
     summary = next((one for one in view.tanks if one.tank == group.tank), None)
     off = () if summary is None else (*summary.harms, *summary.outside)
     standing = () if summary is None else standing_texts(off, summary.tank, words)
+    ways = () if summary is None else [lowering_of(one, summary.water, words) for one in off]
+    way = " ".join(one for one in ways if one)
     room = view.household.room(group.tank.room) if group.tank is not None else None
     name = group.tank.name if group.tank is not None else HOUSEHOLD
     minutes = f"{group.minutes}{NBSP}min" if group.minutes else ""
@@ -196,12 +201,14 @@ def _heading(group: Group, view: RoundView, words: Words) -> HeadingRow:
         room.name if room is not None else "",
         minutes and f"{group.minutes} minutes",
     ]
+    sentence = ", ".join(part for part in told if part)
     return HeadingRow(
         name=name,
         room=room.name if room is not None else "",
         minutes=minutes,
-        sentence=", ".join(part for part in told if part),
+        sentence=f"{sentence}. {plain(way)}" if way else sentence,
         standing=standing,
+        way=way,
     )
 
 

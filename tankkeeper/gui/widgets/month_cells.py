@@ -9,6 +9,7 @@ from PySide6.QtGui import QFont, QFontMetricsF
 
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.month_sheet import CellLine, DayCell
+from tankkeeper.gui.models.short_names import cut_name
 from tankkeeper.gui.typography import Metrics, TypeRole, Weight, metrics_for, type_font
 from tankkeeper.reports.numbers import NBSP
 
@@ -26,7 +27,8 @@ LINE_PX = 15.5
 LANE = 6
 TODAY = "today"
 NARROW_PX = 80
-LEAST_TANK_PX = 18
+# In less most nouns would stand in a row below their tank, and so few lines tell less than counts.
+NARROW_WITH_TANKS_PX = 90
 # Some months of nouns, names and minutes.
 _MOST_KEPT = 4000
 
@@ -81,7 +83,7 @@ class CellStyle(NamedTuple):
 class DrawnLine(NamedTuple):
     """A line with its texts as they fit, `x` and baseline `y` counted from the cell's corner.
 
-    `chores` are those of which it tells.
+    `chores` are those of which it tells. With two `rows` the second text stands below the first.
     """
 
     mark: Mark | None
@@ -91,6 +93,7 @@ class DrawnLine(NamedTuple):
     second_x: float
     y: float
     chores: tuple[str, ...] = ()
+    rows: int = 1
 
 
 class HeadWord(NamedTuple):
@@ -141,9 +144,13 @@ def style_for(base: QFont) -> CellStyle:
     )
 
 
-def has_room_for_nouns(width: float, style: CellStyle) -> bool:
-    """Tell whether a column is wide enough for mark and noun; else marks and counts stand there."""
-    return style.metrics.scale < 1.5 and width / style.metrics.scale >= NARROW_PX
+def has_room_for_nouns(cell: DayCell, width: float, style: CellStyle) -> bool:
+    """Tell whether a column is wide enough for mark and noun, and for the tank where one is named.
+
+    Else marks and counts stand there.
+    """
+    least = NARROW_WITH_TANKS_PX if any(line.tank for line in cell.lines) else NARROW_PX
+    return style.metrics.scale < 1.5 and width / style.metrics.scale >= least
 
 
 def lay_out_cell(
@@ -154,11 +161,9 @@ def lay_out_cell(
     bottom = height - 1 - lanes * LANE - style.plain_metrics.descent()
     top = _lowest(head) + style.line
     room = 0 if bottom < top else 1 + int((bottom - top) // style.line)
-    # Where there is a line for one of several, their marks tell more than that there are more.
-    has_nouns = has_room_for_nouns(width, style) and (room > 1 or len(cell.lines) <= room)
-    if has_nouns:
-        lines = _noun_lines(cell, width, room, top, style)
-    else:
+    has_nouns = has_room_for_nouns(cell, width, style)
+    lines = _noun_lines(cell, width, room, top, style) if has_nouns else None
+    if lines is None:
         lines = _count_lines(cell, width, room, top, style)
     return head._replace(lines=tuple(lines))
 
@@ -236,45 +241,58 @@ def _broken(minutes: str, width: float, style: CellStyle) -> tuple[str, int, str
 
 def _noun_lines(
     cell: DayCell, width: float, room: int, top: float, style: CellStyle
-) -> list[DrawnLine]:
-    shown = len(cell.lines) if len(cell.lines) <= room else max(0, room - 1)
-    left = len(cell.lines) - shown
-    lines = [
-        _fitted(line, width, top + at * style.line, style)
-        for at, line in enumerate(cell.lines[:shown])
-    ]
+) -> list[DrawnLine] | None:
+    """Return the lines with their nouns, None where the marks with their numbers tell more.
+
+    That is where there is a line for one of several. A line whose tank is not told apart beside
+    its noun has two rows; so has one whose tank is cut, as long as that takes no line from others.
+    """
+    fitted = [_fitted(line, width, style) for line in cell.lines]
+    shown, rows = len(fitted), [line.rows for line in fitted]
+    while shown and sum(rows[:shown]) + (shown < len(fitted)) > room:
+        shown -= 1
+    if fitted and not shown:
+        return None
+    left = len(fitted) - shown
+    free = room - sum(rows[:shown]) - (left > 0)
+    lines, at = [], 0
+    for line, one in zip(cell.lines[:shown], fitted, strict=False):
+        drawn = one
+        if free and one.rows == 1 and one.first != line.tank:
+            drawn, free = _below(line, width, style), free - 1
+        lines.append(drawn._replace(y=top + at * style.line))
+        at += drawn.rows
     if left:
-        words = f"{left} more" if room else ""
         rest = tuple(line.chore for line in cell.lines[shown:])
-        lines.append(DrawnLine(None, PAD, words, "", 0.0, top + shown * style.line, rest))
+        lines.append(DrawnLine(None, PAD, f"{left} more", "", 0.0, top + at * style.line, rest))
     return lines
 
 
-def _fitted(line: CellLine, width: float, y: float, style: CellStyle) -> DrawnLine:
-    """Return a line with its tank shortened so far that the noun stands in full."""
-    start = PAD if line.mark is None else PAD + style.metrics.mark_cell + MARK_GAP
-    space = width - start - END_PAD
-    noun_wide = style.plain_metrics.wide(line.noun)
-    for_tank = space - noun_wide - style.blank
-    tank = ""
-    if line.tank and for_tank >= LEAST_TANK_PX:
-        tank = _shortened(line.tank, for_tank, style)
-    x = float(start)
-    if tank:
-        x += style.medium_metrics.wide(tank) + style.blank
-    chores = (line.chore,) if line.chore else ()
-    return DrawnLine(line.mark, PAD, tank, line.noun, x, y, chores)
+def _start(line: CellLine, style: CellStyle) -> int:
+    return PAD if line.mark is None else PAD + style.metrics.mark_cell + MARK_GAP
 
 
-def _shortened(name: str, room: float, style: CellStyle) -> str:
-    """Return a name shortened before the number it ends in, which tells it from its like."""
-    metrics = style.medium_metrics
-    number = name[len(name.rstrip("0123456789")) :]
-    if not number or metrics.wide(name) <= room:
-        return metrics.short(name, room)
-    head = name[: -len(number)].rstrip()
-    left = room - metrics.wide(number)
-    return metrics.short(f"{head} ", left) + number if left > 0 else number
+def _fitted(line: CellLine, width: float, style: CellStyle) -> DrawnLine:
+    """Return a line with its tank cut so far that the noun stands in full, or the noun below."""
+    start, wide = _start(line, style), style.medium_metrics.wide
+    room = width - start - END_PAD - style.plain_metrics.wide(line.noun) - style.blank
+    tank = cut_name(line.tank, line.telling, wide, room) if line.tank else ""
+    if line.tank and not tank:
+        return _below(line, width, style)
+    x = start + wide(tank) + style.blank if tank else float(start)
+    return DrawnLine(line.mark, PAD, tank, line.noun, x, 0.0, _chores(line))
+
+
+def _below(line: CellLine, width: float, style: CellStyle) -> DrawnLine:
+    """Return a line with its noun below the tank, which has the whole width."""
+    start, metrics = _start(line, style), style.medium_metrics
+    room = width - start - END_PAD
+    tank = cut_name(line.tank, line.telling, metrics.wide, room) or metrics.short(line.tank, room)
+    return DrawnLine(line.mark, PAD, tank, line.noun, float(start), 0.0, _chores(line), rows=2)
+
+
+def _chores(line: CellLine) -> tuple[str, ...]:
+    return (line.chore,) if line.chore else ()
 
 
 def least_height(lanes: int, style: CellStyle, head: int) -> float:

@@ -95,7 +95,8 @@ class CellPainter:
         painter.setPen(_ink(line.mark, table))
         if line.first:
             draw(painter, style.medium, left + PAD + size + 4, y, line.first)
-        draw(painter, style.plain, left + line.second_x, y, line.second)
+        below = style.line * (line.rows - 1)
+        draw(painter, style.plain, left + line.second_x, y + below, line.second)
 
 
 def _ink(mark: Mark, table: Colours) -> QColor:
@@ -180,7 +181,7 @@ def paint_found_lines(
         if not chores.isdisjoint(line.chores):
             x = area.left() + line.x - _FOUND_GAP
             top = area.top() + line.y - style.ascent
-            paint_found(painter, QRectF(x, top, style.line, style.line), table)
+            paint_found(painter, QRectF(x, top, style.line, style.line * line.rows), table)
 
 
 def _paint_stretch(painter: QPainter, stretch: _Stretch, scale: float, colour: QColor) -> None:

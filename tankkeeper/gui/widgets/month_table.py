@@ -244,7 +244,8 @@ class MonthTable(CalendarTable[MonthSheet]):
         lines = self.drawn(index.row(), index.column()).lines
         # Marks with counts may stand side by side: the last one that begins before the point.
         y, x = at.y() - area.top(), at.x() - area.left()
-        hit = [line for line in lines if 0 <= y - line.y + style.ascent < style.line]
+        high = style.line
+        hit = [line for line in lines if 0 <= y - line.y + style.ascent < high * line.rows]
         before = [line for line in hit if line.x <= x]
         return before[-1] if before else (hit[0] if hit else None)
 
