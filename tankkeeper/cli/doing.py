@@ -25,7 +25,13 @@ from tankkeeper.core.logbook import (
 from tankkeeper.core.parameters import ReadingValue, full_name
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.turns import State
-from tankkeeper.reports.asking import fast_litres, over_room, short_litres, unmixed_water
+from tankkeeper.reports.asking import (
+    fast_litres,
+    over_room,
+    short_litres,
+    unready_beside,
+    unready_water,
+)
 from tankkeeper.reports.correction_doubts import written_doubts
 from tankkeeper.reports.full_words import full_already
 from tankkeeper.reports.limit_words import skipped_limit_words
@@ -52,6 +58,8 @@ from tankkeeper.services.skipped_limits import limits_passed
 from tankkeeper.services.taking_back import TakenBack
 from tankkeeper.services.ticking import Outcome, Tick, tick
 from tankkeeper.services.turns_left import turns_left
+
+_NOT_DONE = "If the change was not done, take it back with: tankkeeper undo"
 
 
 def told(entry: Entry, words: Words, taken: TakenBack | None = None, more: str = "") -> str:
@@ -100,13 +108,15 @@ def ask_about(
     """Tell beside the result which values of a new entry can be, but are unlike the usual.
 
     Besides what the one who did it does not do by the household, and that the water of a change is
-    not mixed, unless by what was done `beside` it. `before` is the state that it was written down
-    in.
+    not mixed or not ready, unless by what was done `beside` it. `before` is the state that it was
+    written down in.
     """
     for turn in entry.completes:
-        unmixed = unmixed_water(find_item(before, turn.id) if not turn.is_extra else None, beside)
-        if unmixed:
-            say_aside(f"{unmixed} If the change was not done, take it back with: tankkeeper undo")
+        item = find_item(before, turn.id) if not turn.is_extra else None
+        if unready := unready_water(item, words, entry.at, beside):
+            say_aside(f"{unready} {_NOT_DONE}")
+    if unready := unready_beside(before, entry, words):
+        say_aside(f"{unready} {_NOT_DONE}")
     if limits := limits_of_entry(entry, words):
         say_aside(limits)
     for sentence in written_doubts(before, entry, words):

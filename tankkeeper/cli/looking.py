@@ -25,6 +25,7 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.reports import documents
+from tankkeeper.reports.amount_words import litres_in_all
 from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_counts
 from tankkeeper.reports.limit_words import limit_in_words
 from tankkeeper.reports.logbook_words import CORRECTED, REVOKED, entry_text
@@ -152,7 +153,7 @@ def _sums(totals: Totals, words: Words) -> str:
         (totals.each_salt_l, "salt water"),
     ):
         if sum(each_l) > 0.0:
-            parts.append(f"{words.litres_together(each_l)} {of}")
+            parts.append(f"{litres_in_all(each_l, words)} {of}")
     return f"In all: {', '.join(parts)}"
 
 

@@ -13,6 +13,7 @@ from tankkeeper.core.projection import Projected, done_on, project
 from tankkeeper.core.rhythm_ahead import parted
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.turns import ChoreState, OpenTurn
+from tankkeeper.core.water_lost import last_round_before
 from tankkeeper.core.water_turns import LimitForecast, Steps, turn_steps
 
 _DAY = timedelta(days=1)
@@ -85,8 +86,11 @@ def _steps(state: HouseholdState, chore: Chore, limit: LimitForecast) -> Steps:
     if not isinstance(chore.rhythm, WhenWaterSays):
         return Steps()
     water = state.water_of(chore)
-    full = water.full_interval_days if water is not None else None
-    return turn_steps(chore, limit, full)
+    if water is None or water.full_lasts_days is None:
+        return turn_steps(chore, limit, None)
+    moment = state.moment
+    until = last_round_before(moment.now + timedelta(days=water.full_lasts_days), moment)
+    return turn_steps(chore, limit, water.full_interval_days, (until - moment.day).days)
 
 
 def _first_of(

@@ -30,12 +30,14 @@ _MOST_WEEKS = 12
 class NotReady:
     """The mixing that a change waits for: not done yet, or when its water is ready.
 
-    `falls_short` tells that it was done and is not open, but that too little of its water is left.
+    `mixed_at` is when that water was mixed. `falls_short` tells that it was done and is not open,
+    but that too little of its water is left.
     """
 
     prep: Chore
     ready_at: datetime | None = None
     falls_short: bool = False
+    mixed_at: datetime | None = None
 
     @property
     def is_unmixed(self) -> bool:
@@ -171,7 +173,9 @@ def not_ready_by(
     # What is mixed once more leaves the water that stands ready as it is.
     mixed = newest if since is None else _first_mixed(prep, history, since) or newest
     ready_at = mixed_ready_at(mixed, household, moment) if is_mixed else None
-    return None if ready_at is None or ready_at <= moment.now else NotReady(prep, ready_at)
+    if ready_at is None or ready_at <= moment.now:
+        return None
+    return NotReady(prep, ready_at, mixed_at=mixed.at)
 
 
 def newest_settling(prep: Chore, history: History) -> Entry | None:

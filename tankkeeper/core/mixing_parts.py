@@ -4,38 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
-from datetime import date, datetime, timedelta
-from math import inf
+from datetime import date, timedelta
 from typing import Final
 
 from tankkeeper.core.amounts import AmountDue, amount_of
 from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import Entry, WaterChange, Work
-from tankkeeper.core.making_ready import (
-    NotReady,
-    mixed_ready_at,
-    newest_settling,
-    served,
-    settles,
+from tankkeeper.core.logbook import Entry, WaterChange
+from tankkeeper.core.making_ready import newest_settling, served, settles
+from tankkeeper.core.mixed_batches import (
+    CLOSEST_L,
+    Batch,
+    When,
+    batches_left,
+    litres_of,
+    mixed_litres,
+    when_of,
 )
 from tankkeeper.core.mixing import mixed_amount
-from tankkeeper.core.moment import Moment
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import ChoreState, OpenTurn
 from tankkeeper.core.values import dataclass
 
-# Below this no scale of a container shows a difference.
-CLOSEST_L: Final = 0.05
 # A choice of this project: what is left below a tenth is not mixed by itself.
 NEARLY_ALL: Final = 0.9
 # Mixed water keeps 14 days, then its alkalinity is tested again (common practice, no source). A
 # choice of this project: of turns before the last it is reckoned with for twice as long.
 STANDS_DAYS: Final = 28
-
-
-_When = tuple[datetime, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,26 +51,6 @@ def takes_mixed_litres(chore: Chore) -> bool:
     return chore.kind is ChoreKind.MIX_SALT_WATER and not is_other
 
 
-def ready_in_parts(
-    waits: NotReady, household: Household, history: History, moment: Moment
-) -> NotReady | None:
-    """Return what a change still waits for whose litres stand there already."""
-    newest = max(_mixings(waits.prep, history, moment.day), key=_when)
-    ready_at = mixed_ready_at(newest, household, moment)
-    if ready_at is None or ready_at <= moment.now:
-        return None
-    return NotReady(waits.prep, ready_at)
-
-
-def ready_of_newest(
-    prep: Chore, household: Household, history: History, moment: Moment
-) -> NotReady | None:
-    """Return until when the newest mixing of whole turns or parts is not ready, None once it is."""
-    newest = max((one for one in history.of_chore(prep.id) if _mixed(one)), key=_when, default=None)
-    ready_at = None if newest is None else mixed_ready_at(newest, household, moment)
-    return None if ready_at is None or ready_at <= moment.now else NotReady(prep, ready_at)
-
-
 def mixed_with_litres(
     prep: Chore, household: Household, history: History, on: date
 ) -> float | None:
@@ -84,15 +60,17 @@ def mixed_with_litres(
     much, and where it is not known what a change took since.
     """
     newest = newest_settling(prep, history)
-    if prep.amount is not None or newest is None or not _mixed(newest):
+    if prep.amount is not None or newest is None or not mixed_litres(newest):
         return None
-    since = _when(newest)
+    since = when_of(newest)
     taken = _taken(prep, household, history, on, since)
-    return None if any(litres is None for _, litres in taken) else _mixed(newest)
+    return None if any(litres is None for _, litres in taken) else mixed_litres(newest)
 
 
-def stands_at_most(prep: Chore, household: Household, history: History, on: date) -> float | None:
-    """Return the litres that can stand of a mixing that states its litres, None if unknown.
+def stated_batches(
+    prep: Chore, household: Household, history: History, on: date
+) -> tuple[Batch, ...] | None:
+    """Return what can stand of each mixing that states its litres, None if unknown.
 
     Whole turns and parts, less what the changes took since; nobody says what was thrown away, nor
     what a mixing was whose litres nobody told.
@@ -101,19 +79,11 @@ def stands_at_most(prep: Chore, household: Household, history: History, on: date
         return None
     first = on - timedelta(days=STANDS_DAYS)
     done = [one for one in history.of_chore(prep.id) if one.day >= first]
-    made = [one for one in done if _mixed(one)]
-    if not made or any(one.completes_chore(prep.id) and not _mixed(one) for one in done):
+    made = [one for one in done if mixed_litres(one)]
+    if not made or any(one.completes_chore(prep.id) and not mixed_litres(one) for one in done):
         return None
-    begun = min(_when(one) for one in made)
-    moves = [(_when(one), _mixed(one)) for one in made]
-    for when, litres in _taken(prep, household, history, on, begun):
-        if litres is None:
-            return None
-        moves.append((when, -litres))
-    left = 0.0
-    for _, litres in sorted(moves):
-        left = max(0.0, left + litres)
-    return left
+    taken = list(_taken(prep, household, history, on, min(when_of(one) for one in made)))
+    return None if any(litres is None for _, litres in taken) else batches_left(made, taken)
 
 
 def _parts(prep: Chore, history: History) -> list[Entry]:
@@ -122,7 +92,7 @@ def _parts(prep: Chore, history: History) -> list[Entry]:
     return [
         one
         for one in history.of_chore(prep.id)
-        if one.does_part_of(prep.id) and (settling is None or _when(one) > _when(settling))
+        if one.does_part_of(prep.id) and (settling is None or when_of(one) > when_of(settling))
     ]
 
 
@@ -138,55 +108,59 @@ def _mixings(prep: Chore, history: History, on: date) -> list[Entry]:
         return parts
     entries = history.of_chore(prep.id)
     unknown = max(
-        (_when(one) for one in entries if settles(one, prep) and not _mixed(one)), default=None
+        (when_of(one) for one in entries if settles(one, prep) and not mixed_litres(one)),
+        default=None,
     )
     first = on - timedelta(days=STANDS_DAYS)
     return [
         one
         for one in entries
-        if _mixed(one)
-        and (unknown is None or _when(one) > unknown)
-        and (one.day >= first or _when(one) >= _when(newest))
+        if mixed_litres(one)
+        and (unknown is None or when_of(one) > unknown)
+        and (one.day >= first or when_of(one) >= when_of(newest))
     ]
 
 
-def mixed_so_far(prep: Chore, household: Household, history: History, on: date) -> SoFar:
-    """Return what was mixed in parts since a turn was last done or left out, and what stands.
+def standing(prep: Chore, household: Household, history: History, on: date) -> tuple[Batch, ...]:
+    """Return what stands there of each mixing, parts and whole turns, as far as it is known.
 
     The changes that it serves take their water from what stands there, one after another; what
     they take beyond it came from elsewhere.
     """
     if prep.kind is not ChoreKind.MIX_SALT_WATER:
-        return NOTHING_MIXED
+        return ()
     made = _mixings(prep, history, on)
     if not made:
+        return ()
+    since = min(when_of(one) for one in made)
+    return batches_left(made, _taken(prep, household, history, on, since))
+
+
+def mixed_so_far(prep: Chore, household: Household, history: History, on: date) -> SoFar:
+    """Return what was mixed in parts since a turn was last done or left out, and what stands."""
+    if prep.kind is not ChoreKind.MIX_SALT_WATER:
         return NOTHING_MIXED
-    moves = [(_when(one), _mixed(one)) for one in made]
-    for when, litres in _taken(prep, household, history, on, min(when for when, _ in moves)):
-        moves.append((when, -inf if litres is None else -litres))
-    left = 0.0
-    for _, litres in sorted(moves):
-        left = max(0.0, left + litres)
-    return SoFar(sum(_mixed(one) for one in _parts(prep, history)), left)
+    parts_l = sum(mixed_litres(one) for one in _parts(prep, history))
+    return SoFar(parts_l, litres_of(standing(prep, household, history, on)))
 
 
 def _taken(
-    prep: Chore, household: Household, history: History, on: date, since: _When
-) -> Iterator[tuple[_When, float | None]]:
+    prep: Chore, household: Household, history: History, on: date, since: When
+) -> Iterator[tuple[When, float | None]]:
     """Yield what the changes took that a mixing serves, None where nobody said how much."""
     changes = served(prep, household.chores, on)
     for tank in {one.tank for one in changes}:
         for entry in reversed(history.of_water(tank) if tank is not None else ()):
-            if _when(entry) <= since:
+            if when_of(entry) <= since:
                 break
             if isinstance(entry.fact, WaterChange):
-                yield _when(entry), _poured(entry.fact)
+                yield when_of(entry), _poured(entry.fact)
     for one in changes:
         done = [entry for entry in history.of_chore(one.id) if entry.completes_chore(one.id)]
-        newest = max(done, key=_when, default=None)
-        if newest is None or isinstance(newest.fact, WaterChange) or _when(newest) <= since:
+        newest = max(done, key=when_of, default=None)
+        if newest is None or isinstance(newest.fact, WaterChange) or when_of(newest) <= since:
             continue
-        yield _when(newest), None
+        yield when_of(newest), None
 
 
 def rest_to_mix(
@@ -219,14 +193,6 @@ def less_mixed(whole: AmountDue | None, mixed: float) -> AmountDue | None:
         return None
     salt = None if whole.salt_g is None else whole.salt_g * left / whole.value
     return replace(whole, value=left, salt_g=salt)
-
-
-def _when(entry: Entry) -> _When:
-    return entry.at, entry.seq
-
-
-def _mixed(entry: Entry) -> float:
-    return (entry.fact.litres or 0.0) if isinstance(entry.fact, Work) else 0.0
 
 
 def _poured(change: WaterChange) -> float | None:

@@ -75,7 +75,8 @@ def project(
     begin = _first_turn(state, pauses, moment, waits=waits)
     found: Iterator[Projected]
     if isinstance(rhythm, WhenWaterSays):
-        found = _by_water(begin, pauses, by_water)
+        is_now = _stands_already(state) and begin is not None and begin.day == today
+        found = _by_water(begin, pauses, by_water, by_water.now if is_now else None)
     elif isinstance(rhythm, AfterLastDone):
         found = _counted(state.chore, pauses, moment, begin)
     else:
@@ -266,10 +267,16 @@ def _by_hours(
         turn = Projected(day, due_at=at)
 
 
-def _by_water(begin: Projected | None, pauses: Sequence[Span], steps: Steps) -> Iterator[Projected]:
-    """Yield the fills that follow one another; the day after a freeze is one whatever the step."""
+def _by_water(
+    begin: Projected | None, pauses: Sequence[Span], steps: Steps, first: int | None
+) -> Iterator[Projected]:
+    """Yield the fills that follow one another; the day after a freeze is one whatever the step.
+
+    `first` is the step from one that is done at this moment, None where it is as any other.
+    """
     turn = begin
-    for step in chain(steps.until_known, repeat(steps.then)):
+    own = () if first is None else (first,)
+    for step in chain(own, steps.until_known, repeat(steps.then)):
         if turn is None:
             return
         yield turn

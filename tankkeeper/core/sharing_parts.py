@@ -10,16 +10,21 @@ from tankkeeper.core.amounts import amount_of
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import Turn
+from tankkeeper.core.logbook import Entry, Turn
 from tankkeeper.core.making_ready import NotReady, mixers, not_ready_by, served
-from tankkeeper.core.mixing_parts import (
+from tankkeeper.core.mixed_batches import (
     CLOSEST_L,
+    Batch,
+    draw,
+    litres_of,
+    until_ready,
+    when_of,
+)
+from tankkeeper.core.mixing_parts import (
     NEARLY_ALL,
-    mixed_so_far,
     mixed_with_litres,
-    ready_in_parts,
-    ready_of_newest,
-    stands_at_most,
+    standing,
+    stated_batches,
 )
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.tank_water import TankWater
@@ -44,11 +49,11 @@ def waits_for(
     waters: Mapping[str, TankWater],
     moment: Moment,
 ) -> NotReady | None:
-    """Return what a change waits for that is due; one whose day comes may still be mixed for.
+    """Return what an open change waits for; one whose day comes may still be mixed for.
 
     Where no chore mixes, nobody can tell.
     """
-    if not _is_due(one, turn, moment.day):
+    if one.chore.kind is not ChoreKind.WATER_CHANGE or one.paused is not None:
         return None
     waits: NotReady | None = None
     for prep in mixers(household, one.chore, moment.day):
@@ -57,6 +62,8 @@ def waits_for(
             return None
         if waits is None or not found.is_unmixed:
             waits = found
+    if waits is not None and waits.is_unmixed and turn.target > moment.day:
+        return None
     return waits
 
 
@@ -79,7 +86,7 @@ def stands_short(
     if not _is_due(one, turn, moment.day) or amount is None or amount.unit != "L":
         return None
     preps = tuple(mixers(household, one.chore, moment.day))
-    found = [stands_at_most(prep, household, history, moment.day) for prep in preps]
+    found = [stated_batches(prep, household, history, moment.day) for prep in preps]
     known = [each for each in found if each is not None]
     if not known or len(known) < len(found):
         return None
@@ -88,9 +95,32 @@ def stands_short(
         for prep in preps
         for each in _sharing(prep, states, household, history, moment)
     }
-    stands = sum(known)
+    stands = sorted((batch for each in known for batch in each), key=lambda each: when_of(each[0]))
     supplied = _supplied(list(due.values()), stands, 0.0, household, waters, moment.day)
-    return None if turn.turn in supplied else stands
+    return None if turn.turn in supplied else litres_of(stands)
+
+
+def taken_beside(
+    tank: str | None, litres: float, household: Household, history: History, moment: Moment
+) -> NotReady | None:
+    """Return until when water is not ready that a change beside the turns would take.
+
+    None where it is ready, and where nobody knows what stands there.
+    """
+    changes = [
+        one
+        for one in household.chores
+        if one.kind is ChoreKind.WATER_CHANGE and one.tank == tank and not one.has_ended(moment.day)
+    ]
+    preps = {one.id: one for change in changes for one in mixers(household, change, moment.day)}
+    waits: NotReady | None = None
+    for prep in preps.values():
+        known = (prep, household, history, moment.day)
+        drawn = draw(stated_batches(*known) or standing(*known), litres)
+        waits = until_ready(prep, drawn.of, household, moment)
+        if waits is None:
+            return None
+    return waits
 
 
 def _waits_by(
@@ -106,28 +136,40 @@ def _waits_by(
     """Return what a change waits for of one mixing: when it was done, and what is left of it."""
     waits = not_ready_by(prep, household, history, change, moment)
     is_unmixed = waits is not None and waits.is_unmixed
-    reckoned = stands_at_most(prep, household, history, moment.day) if is_unmixed else None
-    if reckoned:
-        due = list(_sharing(prep, states, household, history, moment))
-        if turn.turn in _supplied(due, reckoned, 0.0, household, waters, moment.day):
-            # Water is left of the mixings before, as the other changes of the day are told.
-            return ready_of_newest(prep, household, history, moment)
-    mixed_l = mixed_with_litres(prep, household, history, moment.day)
-    left_l = mixed_so_far(prep, household, history, moment.day).left_l
-    if (not left_l) if is_unmixed else (mixed_l is None):
+    if not _is_in_litres(change, household, waters):
         return waits
     due = list(_sharing(prep, states, household, history, moment))
+    if all(one.turn.turn != turn.turn for one in due):
+        due.append(_Due(change, turn, not is_unmixed))
+    stated = stated_batches(prep, household, history, moment.day)
+    if stated is not None:
+        drawn = _supplied(due, stated, 0.0, household, waters, moment.day).get(turn.turn)
+        if drawn is not None:
+            return until_ready(prep, drawn, household, moment)
+        if is_unmixed or turn.target > moment.day:
+            return NotReady(prep)
+        rest = [one.mixed for one in stated if one.litres > CLOSEST_L]
+        return until_ready(prep, rest, household, moment)
+    mixed_l = mixed_with_litres(prep, household, history, moment.day)
+    stands = standing(prep, household, history, moment.day)
+    if (not litres_of(stands)) if is_unmixed else (mixed_l is None):
+        return waits
     if mixed_l is None:
         # What was mixed for the others is not reckoned in litres.
         due = [one for one in due if not one.is_mixed_for]
     # Who mixed nearly all of it mixed for all of them.
     spare_l = 0.0 if mixed_l is None else mixed_l / NEARLY_ALL - mixed_l
-    if turn.turn not in _supplied(due, left_l, spare_l, household, waters, moment.day):
+    drawn = _supplied(due, stands, spare_l, household, waters, moment.day).get(turn.turn)
+    if drawn is None:
         is_open = any(one.open for one in states if one.chore.id == prep.id)
         return waits if is_unmixed else NotReady(prep, falls_short=not is_open)
-    if waits is None or not waits.is_unmixed:
-        return waits
-    return ready_in_parts(waits, household, history, moment)
+    return until_ready(prep, drawn, household, moment)
+
+
+def _is_in_litres(change: Chore, household: Household, waters: Mapping[str, TankWater]) -> bool:
+    water = None if change.tank is None else waters.get(change.tank)
+    amount = amount_of(change, water, household)
+    return amount is not None and amount.unit == "L"
 
 
 def _is_due(one: ChoreState, turn: OpenTurn, today: date) -> bool:
@@ -154,34 +196,37 @@ def _sharing(
 
 def _supplied(
     due: Sequence[_Due],
-    left_l: float,
+    stands: Sequence[Batch],
     spare_l: float,
     household: Household,
     waters: Mapping[str, TankWater],
     today: date,
-) -> set[Turn]:
-    """Return the turns that get their litres of what stands there, one after another as walked.
+) -> dict[Turn, tuple[Entry, ...]]:
+    """Return the turns that get their litres of what stands there, each with the mixings they are.
 
-    Those come first that it was mixed for; they may take a little more than stands there, as long
+    They get it one after another as walked, those that are not due yet after all that are. Those
+    come first that it was mixed for; they may take a little more than stands there, as long
     as anything does. One that takes more than is left by then leaves it to those behind it.
     """
     places = {tank.id: place for place, tank in enumerate(in_walking_order(household))}
 
-    def rank(one: _Due) -> tuple[bool, int, tuple[int, bool, str]]:
+    def rank(one: _Due) -> tuple[bool, bool, int, tuple[int, bool, str]]:
         place = len(places) if one.chore.tank is None else places[one.chore.tank]
-        return not one.is_mixed_for, place, urgency(one.turn.turn, one.turn.state, one.turn, today)
+        urgent = urgency(one.turn.turn, one.turn.state, one.turn, today)
+        return one.turn.target > today, not one.is_mixed_for, place, urgent
 
-    found: set[Turn] = set()
-    left = left_l
+    found: dict[Turn, tuple[Entry, ...]] = {}
+    left = stands
     for one in sorted(due, key=rank):
         water = None if one.chore.tank is None else waters.get(one.chore.tank)
         amount = amount_of(one.chore, water, household)
         if amount is None or amount.unit != "L":
             if one.is_mixed_for:
-                found.add(one.turn.turn)
+                found[one.turn.turn] = ()
             continue
-        spare = spare_l if one.is_mixed_for and left > CLOSEST_L else 0.0
-        if amount.value <= left + spare + CLOSEST_L:
-            left = max(0.0, left - amount.value)
-            found.add(one.turn.turn)
+        spare = spare_l if one.is_mixed_for and litres_of(left) > CLOSEST_L else 0.0
+        drawn = draw(left, amount.value)
+        if drawn.short_l <= spare + CLOSEST_L:
+            left = drawn.left
+            found[one.turn.turn] = drawn.of
     return found

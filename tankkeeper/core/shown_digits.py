@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
 from tankkeeper.core.estimate import Estimate
@@ -16,6 +16,8 @@ MOST_DECIMALS: Mapping[str, int] = MappingProxyType({"L": 2, "US gal": 2, "imp g
 # with more is no noise of a conversion and keeps them.
 _POURED_DIGITS: Mapping[str, int] = MappingProxyType({"US gal": 2, "imp gal": 2})
 _STATED = 1e-6
+# A sum carries the noise of adding behind these.
+_SUM_DECIMALS = 6
 # Below this a single digit is off by a tenth and more, and what is reckoned with it, too.
 _TWO_DIGITS_BELOW = 5.0
 
@@ -57,6 +59,29 @@ def poured_value(value: float, unit: str) -> float:
     if unit not in _POURED_DIGITS:
         return value
     return round(value, stated_decimals(value, unit)) + 0.0
+
+
+def poured_sum(parts: Sequence[float]) -> float:
+    """Return what numbers come to together as a bucket shows it, in litres or gallons as told.
+
+    From one on it has the decimals of its parts from one on, and tenths at least: nobody pours
+    3.3 L and 0.96 L as 4.26 L. Below it has hundredths, where those are two digits.
+
+    >>> poured_sum((3.3, 0.96)), poured_sum((0.36, 0.48)), poured_sum((6.0, 2.25))
+    (4.3, 0.84, 8.25)
+    """
+    if len(parts) == 1:
+        return parts[0]
+    total = round(sum(parts), _SUM_DECIMALS)
+    if total < 1.0:
+        return round(total, 2) if total >= 0.1 else total
+    large = [one for one in parts if one >= 1.0]
+    decimals = 1
+    while decimals < _SUM_DECIMALS and any(
+        abs(one - round(one, decimals)) > _STATED * one for one in large
+    ):
+        decimals += 1
+    return round(total, decimals)
 
 
 def decimals_of(estimate: Estimate, unit: str = "") -> int:

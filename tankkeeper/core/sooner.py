@@ -16,7 +16,7 @@ from tankkeeper.core.salinity_limit import is_high_when_full
 from tankkeeper.core.tank_learning import Learned
 from tankkeeper.core.tank_water import TankWater, allowed_loss
 from tankkeeper.core.values import dataclass
-from tankkeeper.core.water_lost import limit_from, standing_factor, whole_days
+from tankkeeper.core.water_lost import lasting_days, limit_from, standing_factor, whole_days
 from tankkeeper.core.water_turns import Limit
 
 # A choice of this project: a day of three, or one of two, is what a keeper notices.
@@ -68,7 +68,7 @@ def sooner_by(water: TankWater, most: int | None, moment: Moment, turn_on: date)
     for cause in (_by_reading(water), _by_fill(water, season)):
         if cause is None or turn_on >= _turn_without(cause, mark, most, moment, factor):
             continue
-        before = _bounded(whole_days(cause.learned, cause.litres, factor), most)
+        before = _bounded(whole_days(lasting_days(cause.learned, cause.litres, factor)), most)
         if before is not None and days <= MUCH_SHORTER * before:
             found.append(Sooner(days, before, cause.read, cause.fill, cause.loss_before))
     return max(found, key=lambda one: one.before, default=None)

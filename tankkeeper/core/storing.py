@@ -11,8 +11,8 @@ from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
 from tankkeeper.core.making_ready import MAKING_READY, lead_days
+from tankkeeper.core.mixed_batches import CLOSEST_L
 from tankkeeper.core.mixing import Demand, demands, mixed_amount
-from tankkeeper.core.mixing_parts import CLOSEST_L
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import ChoreState, OpenTurn
 from tankkeeper.core.values import dataclass

@@ -32,6 +32,7 @@ from tankkeeper.core.water_lost import (
     days_until,
     gone_since,
     gone_since_empty,
+    lasting_days,
     limit_from,
     lost_over,
     passed_where,
@@ -68,8 +69,13 @@ class TankWater:
     limit: LimitForecast
     reservoir_left: Estimate | None = None
     reservoir_days: Estimate | None = None
-    full_interval_days: int | None = None
+    full_lasts_days: float | None = None
     is_out: bool = False
+
+    @property
+    def full_interval_days(self) -> int | None:
+        """The whole days from one fill to the next, at the usual hour of the round."""
+        return whole_days(self.full_lasts_days)
 
     @property
     def net(self) -> Estimate | None:
@@ -170,9 +176,7 @@ def _by_hand(
         if is_sure and not is_told_beyond(salinity, highest, shown):
             # The salinity of the full tank is not known to the digit, whatever evaporated from it.
             limit = replace(limit, surely_at=None)
-    interval = None
-    if allowed is not None:
-        interval = whole_days(learned, allowed[0], standing)
+    lasts = None if allowed is None else lasting_days(learned, allowed[0], standing)
     return TankWater(
         tank=tank,
         learned=learned,
@@ -182,7 +186,7 @@ def _by_hand(
         salinity=salinity,
         salinity_limit=highest,
         limit=limit,
-        full_interval_days=interval,
+        full_lasts_days=lasts,
         is_out=is_out,
     )
 
@@ -278,7 +282,7 @@ def _with_reservoir(
     if capacity is not None:
         # By a guess it is asked for early, but may wait to its middle: so it will come.
         bound: Bound = "upper" if is_learned(learned) else "median"
-        full = whole_days(learned, capacity - reserve, standing, bound)
+        full = lasting_days(learned, capacity - reserve, standing, bound)
     if log.found_empty is not None and gone is not None:
         left, limit = Estimate(0.0, 0.0, 0.0), reached(log.found_empty, moment)
         days = Estimate(0.0, 0.0, 0.0)
@@ -295,7 +299,7 @@ def _with_reservoir(
         limit=limit,
         reservoir_left=left,
         reservoir_days=days,
-        full_interval_days=full,
+        full_lasts_days=full,
         is_out=is_out,
     )
 

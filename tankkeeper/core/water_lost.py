@@ -65,13 +65,16 @@ def days_until(learned: Learned, litres: float, bound: Bound, factor: float) -> 
     return loss_filter.FARTHEST_DAYS if days is None else days
 
 
-def whole_days(
+def lasting_days(
     learned: Learned, litres: float, factor: float, bound: Bound = "upper"
-) -> int | None:
-    """Return the whole days that a full tank or reservoir lasts, at the upper bound of the loss."""
-    if litres <= 0.0:
-        return None
-    return max(1, int(days_until(learned, litres, bound, factor)))
+) -> float | None:
+    """Return the days that a full tank or reservoir lasts, at the upper bound of the loss."""
+    return None if litres <= 0.0 else days_until(learned, litres, bound, factor)
+
+
+def whole_days(lasts: float | None) -> int | None:
+    """Return the whole days of what lasts so long, filled at the usual hour of the round."""
+    return None if lasts is None else max(1, int(lasts))
 
 
 def limit_from(

@@ -278,18 +278,26 @@ class Steps(NamedTuple):
     """The days from one turn to the next, None where nothing says them.
 
     `next` is from the last turn to the one to come, `until_known` those after it one by one, as
-    long as a trend needs more readings, and `then` all that follow.
+    long as a trend needs more readings, and `then` all that follow. `now` is from a turn that is
+    open and done at this moment, None where that is as from any other.
     """
 
     next: int | None = None
     until_known: tuple[int, ...] = ()
     then: int | None = None
+    now: int | None = None
 
 
-def turn_steps(chore: Chore, forecast: LimitForecast, full_interval_days: int | None) -> Steps:
+def turn_steps(
+    chore: Chore,
+    forecast: LimitForecast,
+    full_interval_days: int | None,
+    days_from_now: int | None = None,
+) -> Steps:
     """Return the days between the turns of a chore that the water decides.
 
-    `full_interval_days` is how long the water of the tank lasts from full. While too few readings
+    `full_interval_days` is how long the water of the tank lasts from full, `days_from_now` how many
+    days that is to the last usual round where it is filled at this moment. While too few readings
     are there a test comes as soon as it may; what its trend will say is not known then, only that
     the longest interval brings it.
     """
@@ -298,7 +306,8 @@ def turn_steps(chore: Chore, forecast: LimitForecast, full_interval_days: int | 
     if outlook is None:
         step = full_interval_days if chore.by_evaporation else None
         even = _bounded(step, 1, rhythm.max_days)
-        return Steps(even, (), even)
+        now = _bounded(days_from_now, 1, rhythm.max_days) if chore.is_done_by_filling else None
+        return Steps(even, (), even, None if step is None else now)
     least, most = days_between(chore, outlook)
     if not is_test(chore):
         even = _bounded(None, least, most)

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from tankkeeper.core.amounts import AmountDue, told_litres
 from tankkeeper.core.chores import Amount, AmountUnit
 from tankkeeper.core.estimate import Estimate
-from tankkeeper.reports.numbers import NBSP, exact_text
+from tankkeeper.core.shown_digits import poured_sum, poured_value
+from tankkeeper.core.units import in_unit
+from tankkeeper.reports.numbers import NBSP, exact_text, shown
 from tankkeeper.reports.words import Words
 
 
@@ -28,6 +32,13 @@ def due_amount(amount: AmountDue, words: Words) -> str:
 def litres_due(amount: AmountDue, words: Words) -> str:
     """Return the litres of an amount, as they stand in the logbook once they are ticked."""
     return words.litres(amount.value)
+
+
+def litres_in_all(values_l: Iterable[float], words: Words) -> str:
+    """Return what the rows of a list come to together, no finer than it can be poured."""
+    unit = words.units.volume
+    told = [poured_value(in_unit(one, unit), unit) for one in values_l]
+    return shown(poured_sum(told), unit, None, words.decimal_sign)
 
 
 def about(gone: Estimate, words: Words) -> str:

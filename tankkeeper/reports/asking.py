@@ -11,16 +11,18 @@ from tankkeeper.core.chores import FRESH_KINDS, AmountUnit, Chore, ChoreKind
 from tankkeeper.core.communities import Range
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import Entry, WaterChange
 from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.parameters import PARAMETERS, Parameter, ReadingValue
 from tankkeeper.core.reading_doubts import doubt_of
+from tankkeeper.core.sharing_parts import taken_beside
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.target_ranges import Side, range_of, side_of
 from tankkeeper.core.told_cautions import NEW_WATER_STEP
 from tankkeeper.core.usual_water import usual_water_c
 from tankkeeper.reports.amount_words import set_amount
-from tankkeeper.reports.ready_words import unmixed_words
+from tankkeeper.reports.ready_words import unready_words
 from tankkeeper.reports.salinity_words import salinity_now
 from tankkeeper.reports.words import Words
 from tankkeeper.services.fed import UNTOLD, Fed
@@ -81,8 +83,8 @@ def tick_doubts(
     chore, amount, asked = item.chore, item.amount, list[str]()
     if state is not None and at is not None and chore.kind in FRESH_KINDS:
         amount = due_then(state, chore, at)
-    unmixed = unmixed_water(item, beside)
-    asked.append(f"{unmixed} {ALL_THE_SAME}?" if unmixed else "")
+    unready = unready_water(item, words, at, beside)
+    asked.append(f"{unready} {ALL_THE_SAME}?" if unready else "")
     if litres is not None and chore.kind in MEASURED_KINDS:
         if amount is not None and amount.unit == "L":
             asked.append(unusual_due(amount, litres, words))
@@ -107,15 +109,34 @@ def tick_doubts(
     return [one for one in asked if one]
 
 
-def unmixed_water(item: Item | None, beside: Collection[str] = ()) -> str:
-    """Return what is so where the water of a change is not mixed yet, else an empty text.
+def unready_water(
+    item: Item | None, words: Words, at: datetime | None = None, beside: Collection[str] = ()
+) -> str:
+    """Return what is so where the water of a change is not mixed or not ready, else nothing.
 
-    `beside` are chores that are done with it: what mixes its water may be one of them.
+    `at` is when it is changed: what was mixed after that is not its water. `beside` are chores that
+    are done with it: what mixes its water may be one of them.
     """
     waits = None if item is None else item.not_ready
-    if waits is None or not waits.is_unmixed or waits.prep.id in beside:
+    if item is None or waits is None or waits.prep.id in beside:
         return ""
-    return f"No salt water is mixed for it: {unmixed_words(waits)}."
+    if at is not None and waits.mixed_at is not None and at < waits.mixed_at:
+        return ""
+    return unready_words(waits, words, is_short=item.stands_short is not None)
+
+
+def unready_beside(state: HouseholdState, entry: Entry, words: Words) -> str:
+    """Return that a change that does no turn takes water that is not ready, else an empty text."""
+    fact = entry.fact
+    if not isinstance(fact, WaterChange) or not all(one.is_extra for one in entry.completes):
+        return ""
+    litres = fact.added_l or fact.litres
+    if litres is None:
+        return ""
+    waits = taken_beside(entry.tank, litres, state.household, state.history, state.moment)
+    if waits is None or (waits.mixed_at is not None and entry.at < waits.mixed_at):
+        return ""
+    return unready_words(waits, words, is_short=True)
 
 
 def unusual_due(amount: AmountDue, typed_l: float, words: Words) -> str:

@@ -29,7 +29,19 @@ def expected_reasons(item: Item, turn: OpenTurn, words: Words) -> list[str]:
     expected = f"Expected about {day}, if {done}."
     chore, outlook = item.chore, item.limit.outlook
     told = _water(item, words) or until_known(chore, outlook) or by_next_reading(chore, outlook)
-    return [expected, told or f"This chore comes {rhythm_words(item.chore)}."]
+    told = told or f"This chore comes {rhythm_words(item.chore)}."
+    return [expected, told, _by_the_round(item, turn, words)]
+
+
+def _by_the_round(item: Item, turn: OpenTurn, words: Words) -> str:
+    """Return at which hour the fills before it are reckoned, where the water decides by them."""
+    if not item.chore.is_done_by_filling or not _water(item, words):
+        return ""
+    at = words.clock(words.moment.round_on(turn.target))
+    return (
+        f"Fills of days to come are reckoned at {at}, the hour of the round: "
+        "a later one can move it by a day."
+    )
 
 
 def _water(item: Item, words: Words) -> str:

@@ -22,6 +22,17 @@ def ready_line(found: Readiness, words: Words, key: str) -> str:
     return " ".join(told)
 
 
+def unready_words(waits: NotReady, words: Words, *, is_short: bool = False) -> str:
+    """Return that the water of a change is not mixed, or until when it is not ready.
+
+    Where what stands there `is_short`, it is not said to be for this change.
+    """
+    if waits.ready_at is None:
+        return f"No salt water is mixed for it: {unmixed_words(waits)}."
+    which = "What was mixed last" if is_short else "Its salt water"
+    return f"{which} is not ready until {words.at(waits.ready_at)}."
+
+
 def unmixed_words(waits: NotReady) -> str:
     """Return why no water stands ready for a change: "Mix salt water is not done yet"."""
     if waits.falls_short:

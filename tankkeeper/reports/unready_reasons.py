@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tankkeeper.core.mixing_parts import CLOSEST_L
+from tankkeeper.core.mixed_batches import CLOSEST_L
 from tankkeeper.core.state import Item
 from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.ready_words import unmixed_words

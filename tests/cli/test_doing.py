@@ -262,6 +262,18 @@ def test_a_change_without_mixed_water_is_told_of_beside_the_result(at_house: Typ
     assert at_house(*change).err == ""
 
 
+def test_a_change_with_water_that_is_not_ready_is_told_of_beside_the_result(at_house: Type) -> None:
+    """The mix takes 24 hours; a second change, which does no turn, takes of the same water."""
+    assert at_house("tick", "house.mix-salt-water", "--at", "2026-03-02T06:36").status == 0
+    undo = "If the change was not done, take it back with: tankkeeper undo\n"
+    first = at_house("tick", "skerry.change-water", "--salinity", "35", "--litres", "30")
+    assert first.err == f"Its salt water is not ready until tomorrow at 06:36. {undo}"
+    log = ("log", "water-change", "--tank", "Skerry", "--litres", "5", "--salinity", "35")
+    told = f"What was mixed last is not ready until tomorrow at 06:36. {undo}"
+    assert told in at_house(*log).err
+    assert told not in at_house(*log, "--at", "2026-03-02T06:00").err
+
+
 def test_undo_takes_what_was_written_last_though_it_tells_of_an_older_day(at_house: Type) -> None:
     """A top-off of the day before that is written after a tick of today goes first."""
     at_house("tick", "nook.wipe-the-glass")

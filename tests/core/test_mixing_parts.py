@@ -15,7 +15,7 @@ from tankkeeper.core.making_ready import not_ready_by
 from tankkeeper.core.mixing_parts import NOTHING_MIXED, mixed_so_far
 from tankkeeper.core.state import Item, fold_household, items_of
 from tankkeeper.core.turns import State
-from tankkeeper.reports.asking import unmixed_water
+from tankkeeper.reports.asking import unready_water
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.words import Words
@@ -281,11 +281,13 @@ def test_a_change_that_falls_short_says_so() -> None:
     assert (
         "It needs 38 L of mixed salt water, and what Mix salt water made last is not enough for it."
     ) in plain(reason(item, Words(household, MOMENT)))
-    assert "what Mix salt water made last is not enough" in unmixed_water(item)
+    assert "what Mix salt water made last is not enough" in unready_water(
+        item, Words(household, MOMENT)
+    )
     assert _ready(household, *log) == {"sound"}
 
     (item,) = _items(_three(WEDNESDAYS), *log, of="nook.change")
-    assert "Mix salt water is not done yet" in unmixed_water(item)
+    assert "Mix salt water is not done yet" in unready_water(item, Words(household, MOMENT))
 
 
 def test_what_no_change_took_stands_there_still() -> None:

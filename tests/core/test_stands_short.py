@@ -12,10 +12,11 @@ from tankkeeper.core.history import history_of
 from tankkeeper.core.household import SaltMix
 from tankkeeper.core.logbook import Entry, WaterChange, Work
 from tankkeeper.core.state import Item, fold_household, items_of
+from tankkeeper.reports.asking import unready_water
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.words import Words
-from tests.builders import an_entry
+from tests.builders import a_moment, an_entry
 from tests.core.test_mixing import MIXING, MOMENT, THURSDAYS, change, house
 
 STATED = replace(MIXING, amount=Amount(40.0, AmountUnit.LITRES))
@@ -141,3 +142,78 @@ def test_of_two_that_are_due_the_second_is_told_that_the_first_takes_all() -> No
     assert items[second].stands_short == pytest.approx(40.0)
     left = "At most 40 L stands mixed by now for it and the changes before it: mix more."
     assert left in told[second]
+
+
+LAST_WEEK, TODAY = "2026-03-04", "2026-03-12"
+DAY_LONG = SaltMix(mixing_hours=24.0)
+
+
+def test_older_water_that_does_is_not_waited_for() -> None:
+    """34 L of last week stand ready beside what was mixed this morning; 6 L are taken."""
+    before = taken(2, 6.0, on="2026-03-06")
+    item, text = due(mixing(1, LAST_WEEK), before, mixing(3, TODAY, time(9)), salt_mix=DAY_LONG)
+
+    assert item.not_ready is None
+    assert "ready" not in text
+
+
+def test_what_the_older_water_does_not_cover_is_waited_for() -> None:
+    """2 L of last week are left, so 4 of the 6 L come from the mixing of this morning."""
+    before = taken(2, 38.0, on="2026-03-06")
+    item, text = due(mixing(1, LAST_WEEK), before, mixing(3, TODAY, time(9)), salt_mix=DAY_LONG)
+
+    assert item.not_ready is not None
+    assert "Its salt water was mixed and is ready tomorrow at 09:00." in text
+
+
+def test_of_two_mixings_that_stir_the_one_that_covers_it_is_waited_for() -> None:
+    """The older one is ready first, and 6 L of it are left."""
+    log = (mixing(1, at=time(14)), taken(2, 30.0), mixing(3, TODAY, time(9)))
+    _, text = due(log[0], replace_at(log[1], time(15)), log[2], salt_mix=DAY_LONG)
+
+    assert "Its salt water was mixed and is ready today at 14:00." in text
+
+
+def test_a_mixing_that_another_change_took_is_not_waited_for() -> None:
+    """All of it went into the other tank minutes after it was mixed."""
+    item, text = due(mixing(1, at=time(13)), taken(2, 40.0), salt_mix=DAY_LONG)
+
+    assert item.not_ready is None
+    assert "Nothing stands mixed by now: mix more." in text
+    assert "is ready" not in text
+
+
+def test_a_change_that_may_be_done_early_tells_that_its_water_is_not_ready() -> None:
+    """It comes tomorrow and may be done today, but the water stirs until tomorrow at 09:00."""
+    waiting, text = due(mixing(1, TODAY, time(9)), of="reef", salt_mix=DAY_LONG)
+    assert waiting.not_ready is None, "the change of today takes 6 of the 40 L before it"
+
+    log = (mixing(1, TODAY, time(9)), mixing(2, TODAY, time(10)))
+    waiting, text = due(*log, of="reef", salt_mix=DAY_LONG)
+    assert waiting.not_ready is not None
+    assert waiting.not_ready.mixed_at == log[1].at
+    assert "Its salt water was mixed and is ready tomorrow at 10:00." in text
+
+
+def test_keeping_the_change_tells_that_its_water_is_not_ready() -> None:
+    """A change of before the mixing did not take that water."""
+    item, _ = due(mixing(1, TODAY, time(9)), salt_mix=DAY_LONG)
+    words = Words(house(change(6.0, "nook"), mixing=STATED), MOMENT)
+
+    told = plain(unready_water(item, words, MOMENT.now))
+    assert told == "Its salt water is not ready until tomorrow at 09:00."
+    assert not unready_water(item, words, a_moment(TODAY, time(8)).now)
+
+
+def test_of_water_that_does_not_do_no_change_is_told_that_it_is_its_own() -> None:
+    """2 L are left of a mixing that stirs still, and 6 L are taken."""
+    item, _ = due(mixing(1, at=time(13)), taken(2, 38.0), salt_mix=DAY_LONG)
+    words = Words(house(change(6.0, "nook"), mixing=STATED), MOMENT)
+
+    told = plain(unready_water(item, words, MOMENT.now))
+    assert told == "What was mixed last is not ready until today at 13:00."
+
+
+def replace_at(entry: Entry, at: time) -> Entry:
+    """Return an entry of the same day at another hour."""
+    return replace(entry, at=a_moment(entry.day, at).now)

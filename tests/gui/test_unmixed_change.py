@@ -8,8 +8,8 @@ from datetime import time
 import pytest
 
 from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
-from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import WaterChange
+from tankkeeper.core.household import Household, SaltMix
+from tankkeeper.core.logbook import WaterChange, Work
 from tankkeeper.gui.forms.away_form import AwayForm
 from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.forms.log_form import LogForm
@@ -65,6 +65,34 @@ def test_a_change_that_is_written_down_outside_the_round_is_asked_about_as_well(
     assert hands.log() == []
     assert plain(form.accessibleDescription()) == QUESTION
     hands.press("Ctrl+Return")
+    assert isinstance(hands.log()[0].entry.fact, WaterChange)
+
+
+def test_a_change_with_water_that_is_not_ready_is_asked_about_as_well(live_in: LiveIn) -> None:
+    """By the round and written down outside it: what was mixed this morning stirs for a day."""
+    mixed = an_entry(1, "2026-03-12", Work(9.0), done="mix", key="first", at=time(8))
+    hands = live_in(replace(house(), salt_mix=SaltMix(mixing_hours=24.0)), entries=(mixed,))
+    told = "Its salt water is not ready until tomorrow at 08:00. Keep all the same?"
+    hands.go_to("change")
+    hands.press("Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    form.what.setCurrentIndex(form.what.findData(What.WATER_CHANGE))
+    form.litres.field.setText("9")
+    form.salinity.field.setText("35")
+    hands.press("Ctrl+Return")
+    assert plain(form.accessibleDescription()) == told
+    hands.press("Escape")
+    if hands.has_form():
+        hands.press("Escape")
+
+    hands.go_to("change")
+    hands.press("Space")
+    hands.form().salinity.field.setFocus()
+    hands.type("35")
+    hands.press("Return")
+    assert plain(hands.form().accessibleDescription()) == told
+    hands.press("Return")
     assert isinstance(hands.log()[0].entry.fact, WaterChange)
 
 

@@ -19,7 +19,7 @@ from tankkeeper.core.mixing import MixedFor
 from tankkeeper.core.units import US_GALLON_L
 from tankkeeper.gui.models.round_rows import figures_of
 from tankkeeper.reports.amount_reasons import amount_reason
-from tankkeeper.reports.amount_words import about, due_amount
+from tankkeeper.reports.amount_words import about, due_amount, litres_in_all
 from tankkeeper.reports.asking import more_litres
 from tankkeeper.reports.documents import totals
 from tankkeeper.reports.rows import amount_words
@@ -91,6 +91,39 @@ def test_the_head_of_the_round_is_the_sum_of_its_rows() -> None:
     told = [one.number for one in figures_of(view, told_in)]
     assert f"6.8{NB}US{NB}gal" in told
     assert totals(view.items)["salt_water_l"] == 26
+
+
+@pytest.mark.parametrize(
+    ("parts", "told", "in_gallons"),
+    [
+        # 3.3 / 3.785 = 0.87 and 0.96 / 3.785 = 0.25: 1.12 gallons, of which tenths are poured.
+        ((3.3, 0.96), "4.3", "1.1"),
+        ((0.96, 0.83), "1.8", "0.47"),
+        ((0.36, 0.48), "0.84", "0.23"),
+        # Of stated litres no digit is lost: 8.25 L are asked for by the rows.
+        ((6.0, 2.25), "8.25", "2.2"),
+        ((40.0, 2.5), "42.5", "11.3"),
+        ((4.26,), "4.26", "1.1"),
+        ((0.1, 0.2), "0.3", "0.079"),
+    ],
+)
+def test_a_sum_of_rows_is_no_finer_than_it_can_be_poured(
+    parts: tuple[float, ...], told: str, in_gallons: str
+) -> None:
+    """Hundredths of a part below one are lost in a sum of litres."""
+    assert litres_in_all(parts, words(ShownUnits())) == f"{told}{NB}L"
+    assert litres_in_all(parts, words()) == f"{in_gallons}{NB}US{NB}gal"
+
+
+@given(st.floats(1.0, 400.0), st.floats(0.0, 1.0), st.floats(0.0, 3.0))
+def test_an_estimate_from_one_litre_on_is_poured_to_a_tenth(
+    litres: float, below: float, above: float
+) -> None:
+    """However narrow its span is, nobody reads a jug closer."""
+    gone = Estimate(litres, litres * (1.0 - below), litres * (1.0 + above))
+    if gone.high > gone.low:
+        told = told_litres(gone)
+        assert told == round(told, 1)
 
 
 def test_parts_of_a_mixing_that_do_not_add_up_as_told_are_told_as_about() -> None:

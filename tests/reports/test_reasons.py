@@ -1034,7 +1034,11 @@ def test_turns_far_ahead_are_told_as_expected() -> None:
     ]
     last = plain(reason(tops[-1], words))
     assert ", if the turns before it are done on their days. At a loss of 0.6" in last
-    assert last.endswith(" days from full, and moves with the loss.")
+    assert last.endswith(
+        " days from full, and moves with the loss. "
+        "Fills of days to come are reckoned at 07:00, the hour of the round: "
+        "a later one can move it by a day."
+    )
 
 
 def test_turns_behind_one_that_waits_since_a_past_day_say_from_when_they_count() -> None:

@@ -18,7 +18,8 @@ from tankkeeper.reports.asking import (
     fast_litres,
     more_litres,
     short_litres,
-    unmixed_water,
+    unready_beside,
+    unready_water,
 )
 from tankkeeper.reports.correction_doubts import written_doubts
 from tankkeeper.reports.words import Words
@@ -83,9 +84,12 @@ def question_of(form: LogForm, state: HouseholdState, words: Words) -> str:
     asked = [] if entry is None else list(written_doubts(state, entry, words))
     if fast := _too_fast(form, state, words):
         asked.append(f"{fast} {ALL_THE_SAME}?")
+    if entry is not None and (beside := unready_beside(state, entry, words)):
+        asked.append(f"{beside} {ALL_THE_SAME}?")
     if form.chosen is What.WATER_CHANGE and form.ticks.chore is not None:
-        unmixed = unmixed_water(find_item(state, form.ticks.chore.id))
-        asked.append(f"{unmixed} {ALL_THE_SAME}?" if unmixed else "")
+        item = find_item(state, form.ticks.chore.id)
+        unready = unready_water(item, words, form.when.at)
+        asked.append(f"{unready} {ALL_THE_SAME}?" if unready else "")
     return asked_once(asked)
 
 

@@ -14,6 +14,7 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.reports.amount_words import litres_in_all
 from tankkeeper.reports.cautions import advice_of, caution_at, caution_short
 from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_counts
 from tankkeeper.reports.lowering_words import lowering_of
@@ -257,17 +258,17 @@ def counts_words(counts: Counts, due_daily: int = 0) -> str:
 def figures_of(view: RoundView, words: Words, who: str | None = None) -> tuple[Figure, ...]:
     """Return the sums at the head; fresh water to top off and to mix are told apart.
 
-    Each is the sum of what its rows tell, with no digit less. Fills are those of who is at the
-    window.
+    Each is the sum of what its rows tell, no finer than it can be poured. Fills are those
+    of who is at the window.
     """
     totals = view.totals
     figures = [Figure(f"{totals.minutes}{NBSP}min", "left today")]
     if totals.fresh_water_l:
-        figures.append(Figure(words.litres_together(totals.each_fresh_l), "to top off"))
+        figures.append(Figure(litres_in_all(totals.each_fresh_l, words), "to top off"))
     if totals.fresh_water_to_mix_l:
-        figures.append(Figure(words.litres_together(totals.each_to_mix_l), "to mix"))
+        figures.append(Figure(litres_in_all(totals.each_to_mix_l, words), "to mix"))
     if totals.salt_water_l:
-        figures.append(Figure(words.litres_together(totals.each_salt_l), "salt water"))
+        figures.append(Figure(litres_in_all(totals.each_salt_l, words), "salt water"))
     person = next((one for one in view.household.people if one.id == who), None)
     found = filled(view.household, _carried(view.groups), person)
     return (*figures, *_to_carry(found, words))
