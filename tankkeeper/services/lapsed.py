@@ -20,7 +20,8 @@ from tankkeeper.core.values import dataclass
 # Work so near to an hour of the plan is most likely that one.
 SAME_HOUR: Final = timedelta(hours=1)
 # Each of their turns counts by itself: one dose today makes no dose of the day before.
-_EACH_COUNTS = frozenset({ChoreKind.FEEDING, ChoreKind.DOSE})
+# They can be written down outside the round, too.
+GIVEN_KINDS: Final = frozenset({ChoreKind.FEEDING, ChoreKind.DOSE})
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +175,7 @@ def is_each_lost(chore: Chore) -> bool:
     if not isinstance(chore.rhythm, Calendar) or asks_of(chore):
         return False
     return chore.if_missed is IfMissed.EXPIRE or (
-        chore.if_missed is IfMissed.COLLAPSE and chore.kind in _EACH_COUNTS
+        chore.if_missed is IfMissed.COLLAPSE and chore.kind in GIVEN_KINDS
     )
 
 

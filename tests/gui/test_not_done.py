@@ -52,6 +52,22 @@ def test_a_past_day_tells_what_was_not_done(live_in: LiveIn) -> None:
     assert heading.sentence == "Reef, 5 minutes, not done: dose"
 
 
+def test_the_key_is_named_where_it_writes_something_down(live_in: LiveIn) -> None:
+    """Other daily work that lapsed has no fields in that form."""
+    wipe = chore("wipe", "Wipe", None, rhythm=DAILY, if_missed=IfMissed.EXPIRE)
+    house = small_house(chores=(*_house().chores, wipe))
+    entries = (an_entry(1, "2026-03-10", done="dose"), an_entry(2, "2026-03-11", done="glass"))
+    hands = live_in(house, entries=entries)
+    hands.press("Ctrl+2")
+    days = {one.day: one for week in month_of(hands).sheet.weeks for one in week}
+
+    # On the 10th the dose was given.
+    assert day_reason(days[TENTH].content).endswith("Not written down as done: Reef: wipe.")
+    assert "If a feeding or a dose was given all the same, Ctrl+L" in day_reason(
+        days[ELEVENTH].content
+    )
+
+
 def test_a_day_of_which_all_was_written_down_tells_nothing(live_in: LiveIn) -> None:
     """Nor does today, whose work is still to do, nor a day before anything was written."""
     hands = _lived(live_in)

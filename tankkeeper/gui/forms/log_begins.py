@@ -12,9 +12,8 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.models.in_hand import InHand
 from tankkeeper.services.calendar import CalendarDay
-from tankkeeper.services.lapsed import Lapsed
+from tankkeeper.services.lapsed import GIVEN_KINDS, Lapsed
 
-# What lapses and has fields in the form; other daily work is ticked.
 _WHAT: Final = {ChoreKind.FEEDING: What.FEEDING, ChoreKind.DOSE: What.DOSE}
 
 
@@ -53,7 +52,7 @@ def _missed(lapsed: Sequence[Lapsed], tank: str | None, in_hand: InHand | None) 
     found = [
         one
         for one in lapsed
-        if one.chore.kind in _WHAT and one.tank is not None and tank in (None, one.tank.id)
+        if one.chore.kind in GIVEN_KINDS and one.tank is not None and tank in (None, one.tank.id)
     ]
     own = (one for one in found if in_hand is not None and one.chore.id == in_hand.chore)
     return next(iter((*own, *found)), None)

@@ -28,7 +28,7 @@ from tankkeeper.reports.rows import CAN_WAIT, state_word
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.calendar import CalendarDay, CalendarView, Thread
 from tankkeeper.services.day_minutes import minutes_on
-from tankkeeper.services.lapsed import Lapsed
+from tankkeeper.services.lapsed import GIVEN_KINDS, Lapsed
 from tankkeeper.services.round import in_order, walk
 
 SHOWN_THREADS = 3
@@ -346,9 +346,14 @@ def _day_with_lapsed(one: CalendarDay, told: list[str]) -> str:
     for line in one.lapsed:
         by_tank.setdefault(line.tank.name if line.tank else HOUSEHOLD, []).append(line)
     lapsed = "; ".join(f"{name}: {_lapsed(lines)}" for name, lines in by_tank.items())
+    missed = ". ".join((*told, f"Not written down as done: {lapsed}."))
+    given = [line for line in one.lapsed if line.chore.kind in GIVEN_KINDS]
+    if not given:
+        return missed
+    what = "it was done" if len(given) == len(one.lapsed) else "a feeding or a dose was given"
     key = key_caption(Command.WRITE_DOWN)
-    how = f"If it was done all the same, {key} writes it down: look at its time and what it ticks."
-    return ". ".join((*told, f"Not written down as done: {lapsed}", how))
+    how = f"If {what} all the same, {key} writes it down: look at its time and what it ticks."
+    return f"{missed} {how}"
 
 
 def _by_tank(one: CalendarDay, tank: str) -> str:
