@@ -35,6 +35,7 @@ def test_no_two_names_are_cut_to_the_same(names: tuple[str, ...], room: int) -> 
     ("name", "room", "shown"),
     [
         ("Pebble", 6, "Pebble"),
+        ("Pebble", 5, "Pebb."),
         ("Pebble", 4, "Peb."),
         ("Pebble", 3, ""),
         ("Pelican", 4, "Pel."),

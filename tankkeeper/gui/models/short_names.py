@@ -64,7 +64,8 @@ def _shared(one: str, other: str) -> int:
 def _forms(name: str, telling: Telling) -> Iterator[str]:
     head = name[: len(name) - len(telling.end)].rstrip()
     behind = f" {telling.end}" if telling.end else ""
-    for number in range(len(head) - 1, telling.letters - 1, -1):
+    # The dot takes about the room of one letter: to leave out but one makes it only hard to read.
+    for number in range(len(head) - 2, telling.letters - 1, -1):
         kept = head[:number].rstrip(" .,-")
         if len(kept) >= telling.letters:
             yield f"{kept}.{behind}"
