@@ -41,15 +41,8 @@ from tankkeeper.services.noting import named
 from tankkeeper.services.outside_turns import turns_for
 from tankkeeper.services.ports import Writing
 from tankkeeper.services.taking_back import take_back_all
-from tankkeeper.services.ticking import (
-    checked_change,
-    checked_grams,
-    checked_note,
-    new_entry,
-    refuse_doubled,
-    turn_done_at,
-    unclaimed,
-)
+from tankkeeper.services.tick_facts import checked_change, checked_grams, refuse_doubled
+from tankkeeper.services.ticking import checked_note, new_entry, turn_done_at, unclaimed
 
 # What is said of a moment and not of a plan: only this can have happened at another time.
 TIMED = (type(None), TopOff, ReservoirCheck, WaterChange, Readings, Dose, Work, Note)

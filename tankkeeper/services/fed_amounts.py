@@ -8,7 +8,7 @@ from tankkeeper.core.errors import UserFault
 from tankkeeper.core.parameters import to_stored
 from tankkeeper.core.patterns import Pattern
 from tankkeeper.core.units import Dimension, parse_number, parse_quantity, plain_text
-from tankkeeper.services.ticking import checked_grams
+from tankkeeper.services.tick_facts import checked_grams
 
 _LONGEST: Final = 60
 # Choices of this project: nobody feeds more cubes or pinches at once.

@@ -53,15 +53,8 @@ from tankkeeper.services.outside_turns import (
 )
 from tankkeeper.services.ports import Writing
 from tankkeeper.services.reading_turns import done_by_readings
-from tankkeeper.services.ticking import (
-    checked_change,
-    checked_grams,
-    fed_fact,
-    is_free,
-    new_entry,
-    refuse_doubled,
-    unclaimed,
-)
+from tankkeeper.services.tick_facts import checked_change, checked_grams, fed_fact, refuse_doubled
+from tankkeeper.services.ticking import is_free, new_entry, unclaimed
 
 # What the logbook says of a feeding that belongs to no chore, or comes before its first hour.
 EXTRA_FEEDING = "Extra feeding"

@@ -16,7 +16,8 @@ from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import amount_words
 from tankkeeper.reports.words import Words
-from tankkeeper.services.ticking import Tick, fact_of
+from tankkeeper.services.tick_facts import fact_of
+from tankkeeper.services.ticking import Tick
 from tests.builders import a_box, a_chore, a_household, a_moment, an_entry, by_rule
 
 MOMENT = a_moment("2026-03-12")  # a Thursday

@@ -34,7 +34,7 @@ from tankkeeper.core.water_turns import LimitForecast
 from tankkeeper.services.sample.kits import read_off, round_to
 from tankkeeper.services.sample.planning import Act, Opening, Way
 from tankkeeper.services.sample.water import Water
-from tankkeeper.services.ticking import work_as_stated
+from tankkeeper.services.tick_facts import work_as_stated
 
 # A chore's open turn follows from its newest entries; older ones are closed by them.
 ENTRIES_THAT_MATTER = 8
