@@ -212,7 +212,7 @@ class Carrying(QObject):
         def refused(error: TankkeeperError) -> None:
             self.refused.emit(cell.row.id, self._worded(error))
 
-        self._session.put_off([cell.row.id], to, Answer(told, refused))
+        self._session.deeds.put_off([cell.row.id], to, Answer(told, refused))
         self._page.take_keys()
 
     def _on_drop_where_it_can(self) -> None:

@@ -158,7 +158,7 @@ class Importing(QObject):
         def kept() -> None:
             long.end()
             self._form.accept()
-            self._session.in_turn(lambda: self._show_new(done[-1]))
+            self._session.keys.in_turn(lambda: self._show_new(done[-1]))
 
         undone = f"Undone: Imported {short_file(self._path.name)}."
         answer = Answer("", long.then(self._on_refused), kept, told, undone)

@@ -94,7 +94,7 @@ class LogbookDesk(QObject):
                 self.reader.begin_at_newest()
 
         if self._session.is_behind:
-            self._session.in_turn(begin, lasts=True)
+            self._session.keys.in_turn(begin, lasts=True)
 
     @property
     def _row_id(self) -> str:
@@ -139,11 +139,11 @@ class LogbookDesk(QObject):
         elif command == Command.EXPORT_LOG.value:
             self._ask_file()
         elif command == Command.LOG_NOTE.value:
-            self._session.key_in_turn(lambda: self._note(row), opens=True)
+            self._session.keys.key_in_turn(lambda: self._note(row), opens=True)
         elif row is not None and command == Command.CORRECT.value:
-            self._session.key_in_turn(lambda: self._correct(row), opens=True)
+            self._session.keys.key_in_turn(lambda: self._correct(row), opens=True)
         elif row is not None and command == Command.TAKE_BACK.value:
-            self._session.key_in_turn(lambda: self._take_back(row))
+            self._session.keys.key_in_turn(lambda: self._take_back(row))
 
     def _words(self) -> Words:
         last = self._session.last
@@ -277,7 +277,7 @@ class LogbookDesk(QObject):
             def refused(error: TankkeeperError) -> None:
                 form.refuse(self._worded(error))
 
-            self._session.note(text, tank, Answer("Note kept.", refused, form.accept))
+            self._session.deeds.note(text, tank, Answer("Note kept.", refused, form.accept))
 
         form.written.connect(written)
         self._show(form)

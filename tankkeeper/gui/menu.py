@@ -231,7 +231,7 @@ class WindowMenu(QObject):
         if session is None:
             self._window.shell.end()
         else:
-            session.in_turn(self._window.shell.end, lasts=True)
+            session.keys.in_turn(self._window.shell.end, lasts=True)
 
     def _leave_for(self, command: Command) -> None:
         """Go to another household, unless what is typed in this one would be lost by it."""

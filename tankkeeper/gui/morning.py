@@ -196,17 +196,17 @@ class Morning(QObject):
         if self._settling is not None and self._settling.put_back():
             self._on_did("Put back what stood there before.")
             return
-        self._session.key_in_turn(self._undo)
+        self._session.keys.key_in_turn(self._undo)
 
     def _undo(self) -> None:
         is_named = self._settling is not None and self._settling.name_before_undo()
         # What is told at the foot, and what comes of it, is to be seen.
         self._frame.uncover()
         if is_named:
-            self._session.tell_undo()
+            self._session.undoing.tell()
             return
         self._deeds.expect_back()
-        self._session.undo(self._on_undo_refused)
+        self._session.undoing.undo(self._on_undo_refused)
 
     def redo(self) -> None:
         """Do again what was taken back last; what is carried on the board is only let go.
@@ -214,7 +214,7 @@ class Morning(QObject):
         It waits for an undo of many turns for as long as that takes: it is about nothing else.
         """
         if not self._let_go():
-            self._session.key_in_turn(self._redo, lasts=True)
+            self._session.keys.key_in_turn(self._redo, lasts=True)
 
     def _let_go(self) -> bool:
         """Leave what is carried on the board on its day; tell whether something was carried."""
@@ -226,7 +226,7 @@ class Morning(QObject):
 
     def _redo(self) -> None:
         self._frame.uncover()
-        self._session.redo(self._on_undo_refused)
+        self._session.undoing.redo(self._on_undo_refused)
 
     def write_down(self) -> None:
         """Open the form for what is not in the round."""
@@ -236,7 +236,7 @@ class Morning(QObject):
             self._writing = WriteDesk(self._frame, self._session, self)
             self._writing.refused.connect(self._on_no_form)
         writing = self._writing
-        self._session.key_in_turn(
+        self._session.keys.key_in_turn(
             lambda: writing.open_for(self.shown_page, self._in_hand()), opens=True
         )
 
@@ -252,7 +252,7 @@ class Morning(QObject):
         settling = self._settling
         if settling is not None and settling.is_open:
             settling.leave_for_find()
-            self._session.in_turn(lambda: None if settling.is_open else self.find(typed))
+            self._session.keys.in_turn(lambda: None if settling.is_open else self.find(typed))
             return
         if self._frame.is_covered:
             return
@@ -311,7 +311,7 @@ class Morning(QObject):
         """Open the page of the chosen tank or of the household, or move a tank in the walk."""
         settling = self._settling_pages()
         self._why.forget_refusals()
-        self._session.key_in_turn(lambda: settling.do(command, self._in_hand()))
+        self._session.keys.key_in_turn(lambda: settling.do(command, self._in_hand()))
 
     def _in_hand(self) -> InHand | None:
         """Tell of which tank the line is on which the keys act, None where there is none."""
@@ -328,12 +328,12 @@ class Morning(QObject):
         """Open the page of the household at one of its parts."""
         settling = self._settling_pages()
         self._why.forget_refusals()
-        self._session.in_turn(lambda: settling.open_settings_at(part_id))
+        self._session.keys.in_turn(lambda: settling.open_settings_at(part_id))
 
     def move_in_walk(self, tank_id: str, place: int) -> None:
         """Let a tank be at another place of the walk."""
         settling = self._settling_pages()
-        self._session.in_turn(lambda: settling.move_to(tank_id, place))
+        self._session.keys.in_turn(lambda: settling.move_to(tank_id, place))
 
     def _settling_pages(self) -> Settling:
         if self._settling is None:

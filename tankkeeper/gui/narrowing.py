@@ -44,7 +44,7 @@ class Narrowing(QObject):
             event.text(),
             event.isAutoRepeat(),
         )
-        self._session.key_in_turn(lambda: self._give(watched, again))
+        self._session.keys.key_in_turn(lambda: self._give(watched, again))
         return True
 
     def _give(self, watched: QObject, event: QKeyEvent) -> None:

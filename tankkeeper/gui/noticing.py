@@ -191,7 +191,7 @@ class NoticeDesk(QObject):
             self._close()
             self._page.take_keys()
         else:
-            self._session.key_in_turn(self._open_form, opens=True)
+            self._session.keys.key_in_turn(self._open_form, opens=True)
 
     def _close(self) -> None:
         self._closed, self._since = self._since, None
@@ -242,7 +242,7 @@ class NoticeDesk(QObject):
 
         answer = Answer(words, self._refuse, self._on_kept, stands=stands)
         # What is open now stands in the list behind the form, whichever days were done.
-        self._session.tick(ticks, answer, lines=(), in_form=True)
+        self._session.deeds.tick(ticks, answer, lines=(), in_form=True)
 
     def _days_of(self, ticks: tuple[Tick, ...]) -> str:
         """Return the day of all ticks, or the first and the last of their days."""

@@ -84,7 +84,9 @@ class Pausing:
             self._deeds.refused_apart.emit(PAUSE_TANK, told)
             return
         if last.state.pause_of(tank) is not None:
-            self._session.resume_tank(tank, Answer(f"{tank.name} goes on.", self._refuse_apart))
+            self._session.deeds.resume_tank(
+                tank, Answer(f"{tank.name} goes on.", self._refuse_apart)
+            )
             return
         from tankkeeper.gui.forms.pause_form import PauseForm
 
@@ -108,10 +110,10 @@ class Pausing:
             return
         answer = self._answer(told_rows([row]), until, is_tank=False)
         self._deeds.step_on()
-        self._session.pause_chore(item.chore.id, until, answer)
+        self._session.deeds.pause_chore(item.chore.id, until, answer)
 
     def _keep_tank(self, tank: Tank, until: date | None) -> None:
-        self._session.pause_tank(tank, until, self._answer(tank.name, until, is_tank=True))
+        self._session.deeds.pause_tank(tank, until, self._answer(tank.name, until, is_tank=True))
 
     def _answer(self, what: str, until: date | None, *, is_tank: bool) -> Answer:
         """Return the answer of the form: what was paused, until when, and what lets it go on."""
@@ -134,7 +136,7 @@ class Pausing:
         assert last is not None
         if item.tank is not None and last.state.pause_of(item.tank) is not None:
             answer = self._deeds.answer(f"{item.tank.name} goes on.", row)
-            self._session.resume_tank(item.tank, answer)
+            self._session.deeds.resume_tank(item.tank, answer)
         else:
             answer = self._deeds.answer(f"{row.name} goes on.", row)
-            self._session.resume_chore(item.chore.id, answer)
+            self._session.deeds.resume_chore(item.chore.id, answer)

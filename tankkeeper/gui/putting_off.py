@@ -91,4 +91,4 @@ class PuttingOff:
         ids = [row.id for row in going]
         # What was brought back to today is to be done now.
         self._deeds.after_deed(steps=to > last.state.moment.day)
-        self._session.put_off(ids, to, self._deeds.form_answer(words))
+        self._session.deeds.put_off(ids, to, self._deeds.form_answer(words))

@@ -73,9 +73,9 @@ class Quitting:
 
                 def kept() -> None:
                     """Go on once what was written is shown: the session still has to read it."""
-                    session.in_turn(then)
+                    session.keys.in_turn(then)
 
-                session.in_turn(lambda: page.keep_then(kept, leaves=False, ends=again))
+                session.keys.in_turn(lambda: page.keep_then(kept, leaves=False, ends=again))
             else:
                 self._tell(unkept, again)
         return True

@@ -282,7 +282,7 @@ class RemindDesk(QObject):
         session, frame = self._session, self._window.frame
         # What it shows stands in the frame, which a page may stand in place of.
         if session is not None and frame is not None and frame.uncover():
-            session.in_turn(deeds[command])
+            session.keys.in_turn(deeds[command])
 
     def _switch_on(self, meant: Tank | None) -> None:
         """Let the tank that was shown run again, else the first that waits by now.

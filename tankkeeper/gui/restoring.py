@@ -113,7 +113,7 @@ class Restoring(QObject):
             def stands(_is_kept: bool) -> None:
                 self._morning.notices.begin_anew()
 
-            self._session.remember(Deed(told, (), undone, apart, stands))
+            self._session.undoing.remember(Deed(told, (), undone, apart, stands))
             self._morning.notices.begin_anew()
             self._morning.told_and_refresh(told)
 

@@ -304,7 +304,7 @@ class TankDesk(SheetDesk):
 
     def _fill_when_shown(self) -> None:
         if self.sheet is not None and self.sheet.base.id != self._tank_id:
-            self._session.in_turn(self._go_on_with_copy)
+            self._session.keys.in_turn(self._go_on_with_copy)
 
     def _go_on_with_copy(self) -> None:
         self._begin(self._tank_id)

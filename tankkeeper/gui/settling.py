@@ -82,7 +82,7 @@ class Settling(QObject):
         The second time it is not, and what lies before it is named again.
         """
         page = self._page()
-        is_own = page is not None and page == self._session.undo_page
+        is_own = page is not None and page == self._session.undoing.page
         self._has_named = self._stands and not is_own and not self._has_named
         return self._has_named
 
@@ -129,7 +129,7 @@ class Settling(QObject):
             other.leave_all()
         else:
             other.leave()
-        self._session.in_turn(lambda: None if other.is_open else open_page())
+        self._session.keys.in_turn(lambda: None if other.is_open else open_page())
 
     def _open_house(self) -> None:
         if self.house is not None and self.house.is_open:
@@ -213,7 +213,7 @@ class Settling(QObject):
             house.go_to_beginning(HOUSE_CHORES)
         else:
             house.open_at(HOUSE_CHORES)
-            self._session.in_turn(lambda: self._show_in_hand(house))
+            self._session.keys.in_turn(lambda: self._show_in_hand(house))
 
     def _open_chores(self) -> None:
         if self.chores is not None and self.chores.is_open:

@@ -108,7 +108,7 @@ class ThingsDesk(SheetDesk):
             self.open()
         if self._is_open and self._part.id != part_id:
             self._on_asked(part_id)
-            self._session.in_turn(self._take_keys)
+            self._session.keys.in_turn(self._take_keys)
 
     def show_thing(self, thing_id: str) -> None:
         """Let the keys stand on one thing of the list that is shown, if it is there."""
@@ -124,7 +124,7 @@ class ThingsDesk(SheetDesk):
         wanted = part_id or self._parts[0].id
         if self._part.id != wanted or self._part.is_list:
             self._on_asked(wanted)
-        self._session.in_turn(lambda: self._stand_at_beginning(wanted))
+        self._session.keys.in_turn(lambda: self._stand_at_beginning(wanted))
 
     def _stand_at_beginning(self, part_id: str) -> None:
         """Let the keys act there, unless what was typed could not be kept."""
@@ -196,7 +196,7 @@ class ThingsDesk(SheetDesk):
             self.page.go_to_parts()
         elif at < len(ids) and not is_one_of_list:
             self._on_asked(ids[at])
-            self._session.in_turn(self._take_keys)
+            self._session.keys.in_turn(self._take_keys)
 
     def _show_part(self, part_id: str) -> None:
         self._part = next(one for one in self._parts if one.id == part_id)

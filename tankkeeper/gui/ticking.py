@@ -86,7 +86,9 @@ class TickDesk(QObject):
         self._queue = TickQueue()
         self._days_ago = 0
         self._going_on = GoingOn(lambda: self._page)
-        self.elsewhere = ClosedElsewhere(session.is_own, lambda: session.desk.clock.now(), self)
+        self.elsewhere = ClosedElsewhere(
+            session.undoing.is_own, lambda: session.desk.clock.now(), self
+        )
         session.behind.connect(self._on_behind)
         self._pausing = Pausing(frame, session, self)
         self._putting_off = PuttingOff(frame, session, self)
@@ -108,16 +110,18 @@ class TickDesk(QObject):
     def do(self, command: str) -> None:
         """Do what the command says with the selected rows, after what is under way."""
         opens = command in _OPENING
-        self._session.key_in_turn(lambda: self._do(command, self._page.selected()), opens=opens)
+        self._session.keys.key_in_turn(
+            lambda: self._do(command, self._page.selected()), opens=opens
+        )
 
     def do_with(self, command: str, row: ItemRow) -> None:
         """Do what the command says with a row that may have no line in the page."""
         opens = command in _OPENING
-        self._session.key_in_turn(lambda: self._do(command, [row]), opens=opens)
+        self._session.keys.key_in_turn(lambda: self._do(command, [row]), opens=opens)
 
     def tick_row(self, row_id: str) -> None:
         """Tick the row whose mark was clicked, whatever is selected by then."""
-        self._session.key_in_turn(
+        self._session.keys.key_in_turn(
             lambda: self._do(
                 Command.TICK.value,
                 [row for row in self._page.rows() if row.id == row_id],
@@ -192,7 +196,7 @@ class TickDesk(QObject):
         answer = self.answer(f"Ticked {told_rows(rows)}{when}.", rows[0])
         self._going_on.after_deed(is_earlier=True)
         lines = [row.id for row in rows]
-        self._session.tick(list(ticks.values()), self._with_limits(answer), lines=lines)
+        self._session.deeds.tick(list(ticks.values()), self._with_limits(answer), lines=lines)
 
     def _tick_open(self, rows: list[ItemRow], days_ago: int) -> None:
         """Open a form for each line that asks something, and tick the others after the last."""
@@ -222,7 +226,9 @@ class TickDesk(QObject):
             beside = [told_rows([row]) for row in plain if row.item.chore.id in extra]
             return ticked_words(told_rows(plain), beside, when)
 
-        self._session.tick(ticks, self._with_limits(answer, tell), self._as_it_came(plain, when))
+        self._session.deeds.tick(
+            ticks, self._with_limits(answer, tell), self._as_it_came(plain, when)
+        )
 
     def _as_it_came(self, rows: Sequence[ItemRow], when: str) -> Callable[[Came], str]:
         """Return what tells of a tick where it came to something else than the line says."""
@@ -386,7 +392,7 @@ class TickDesk(QObject):
         else:
             self._page.take_keys()
         if isinstance(form, QWidget):
-            self._session.hand_keys_on(form)
+            self._session.keys.hand_on(form)
 
     def _leave_rest(self) -> None:
         """Tick nothing more of what was selected, and say so where that is more than one line."""
@@ -426,12 +432,12 @@ class TickDesk(QObject):
         def refused(error: TankkeeperError) -> None:
             form.refuse_for(error)
             # What was typed for the next form is not meant for this one.
-            self._session.hand_keys_on(form)
+            self._session.keys.hand_on(form)
 
         if self._queue.asks_more:
-            self._session.keys_wait(form)
+            self._session.keys.wait_for_form(form)
         answer = Answer("", refused, self._on_kept, tell)
-        self._session.tick([tick], answer, in_form=True)
+        self._session.deeds.tick([tick], answer, in_form=True)
 
     def _on_kept(self) -> None:
         """Close the open form, because what it asked for was written, or ask for the next line."""
@@ -449,7 +455,7 @@ class TickDesk(QObject):
         row = self._queue.next_asking(self._page.rows())
         if row is None or last is None or not isinstance(form, TickForm):
             return False
-        self._session.ask_next(form, lambda: self._ask_in(form, row, last))
+        self._session.keys.ask_next(form, lambda: self._ask_in(form, row, last))
         return True
 
     def _asks_before(self, rows: list[ItemRow]) -> bool:
@@ -466,7 +472,7 @@ class TickDesk(QObject):
     def _take_back(self, rows: list[ItemRow]) -> None:
         entries = [row.item.entry.id for row in rows if row.item.entry is not None]
         answer = self.answer(f"Took back {told_rows(rows)}.", rows[0], f"{done_again(rows)}.")
-        self._session.take_back(tuple(dict.fromkeys(entries)), answer)
+        self._session.deeds.take_back(tuple(dict.fromkeys(entries)), answer)
 
     def _skip(self, rows: list[ItemRow]) -> None:
         open_rows = self.still_open(rows)
@@ -474,7 +480,7 @@ class TickDesk(QObject):
             self._going_on.after_deed()
             ids = [row.id for row in open_rows]
             answer = self.answer(f"Skipped {told_rows(open_rows)}.", open_rows[0])
-            self._session.skip(ids, "", answer)
+            self._session.deeds.skip(ids, "", answer)
 
     def _skip_with_reason(self, rows: list[ItemRow]) -> None:
         open_rows = self.still_open(rows)
@@ -491,11 +497,11 @@ class TickDesk(QObject):
     def _on_skipped(self, why: str) -> None:
         self._going_on.after_deed()
         answer = self.form_answer(f"Skipped {told_rows(self._rows)}.")
-        self._session.skip([row.id for row in self._rows], why.strip(), answer)
+        self._session.deeds.skip([row.id for row in self._rows], why.strip(), answer)
 
     def pause_tank(self, tank_id: str | None) -> None:
         """Ask until when a tank is paused, or let one go on that is."""
-        self._session.key_in_turn(lambda: self._pause_tank(tank_id), opens=True)
+        self._session.keys.key_in_turn(lambda: self._pause_tank(tank_id), opens=True)
 
     def _pause_tank(self, tank_id: str | None) -> None:
         if self._form is None:
@@ -512,7 +518,7 @@ class TickDesk(QObject):
         self._show(form)
 
     def _on_note(self, text: str) -> None:
-        self._session.note(text, self._row.item.tank, self.form_answer("Note kept."))
+        self._session.deeds.note(text, self._row.item.tank, self.form_answer("Note kept."))
 
     def _worded(self, error: TankkeeperError) -> str:
         last = self._session.last

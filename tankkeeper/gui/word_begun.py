@@ -145,7 +145,7 @@ class WordBegun(QObject):
         self._word = ""
         # What writes at once is no row in the logbook, and none that takes it back, where it began
         # a word.
-        self._held = HeldBack(session.turns, WORD_OF_KEYS_S, self)
+        self._held = HeldBack(session.keys.turns, WORD_OF_KEYS_S, self)
         # Where the mouse is looked for, while a second letter may come.
         self._beside: QObject | None = None
         # The form that the first letter opened, while the second may come there.
@@ -209,7 +209,7 @@ class WordBegun(QObject):
                 letter,
                 command,
                 at_s,
-                self._session.key_count,
+                self._session.keys.count,
                 rows[0].id if rows else None,
                 bool(rows) and rows[0].item.is_open,
                 None if lines.calendar is None else lines.calendar.place,
@@ -233,7 +233,7 @@ class WordBegun(QObject):
         is_short = is_key_too or first.command in (Command.PUT_OFF, Command.NOTE)
         limit = WORD_OF_KEYS_S if is_short else WORD_S
         # Nothing else was done since, be it by the mouse.
-        is_behind = self._session.key_count - first.keys <= 1
+        is_behind = self._session.keys.count - first.keys <= 1
         word = first.letter + letter
         if not is_behind or not 0 <= at_s - first.at_s <= limit:
             return ""
@@ -282,10 +282,10 @@ class WordBegun(QObject):
 
     def _begin(self, word: str, lines: _Lines) -> None:
         first, form, session = self._first, self._form, self._session
-        is_pressed = first is not None and session.key_count > first.keys
-        number = session.key_count if is_pressed else None
+        is_pressed = first is not None and session.keys.count > first.keys
+        number = session.keys.count if is_pressed else None
         # It has its turn behind it where it is not to come any more.
-        is_done = number is not None and not session.leave_key(number)
+        is_done = number is not None and not session.keys.leave_key(number)
         self._forget()
         if first is None:
             return
@@ -300,8 +300,8 @@ class WordBegun(QObject):
         told = TakenBack(
             f"{words}: {nothing}.", f"{words}: {_TAKEN_BACK.get(first.command, nothing)}."
         )
-        session.in_turn(
-            lambda: session.take_back_key(number, told, self._refused),
+        session.keys.in_turn(
+            lambda: session.undoing.take_back_key(number, told, self._refused),
             lasts=True,
         )
         if lines.calendar is not None and first.command is Command.PUT_OFF:

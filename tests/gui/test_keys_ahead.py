@@ -135,7 +135,7 @@ def test_a_key_for_the_window_below_goes_into_the_form_that_stands(live_in: Live
     hands = live_in()
     session = hands.window.session
     assert session is not None
-    session._ahead.hold()
+    session.keys._ahead.hold()
 
     QTest.keyClick(hands.list, "R")
     assert hands.window.morning is not None

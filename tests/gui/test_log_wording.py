@@ -93,7 +93,7 @@ def test_a_deed_of_more_rows_than_a_page_is_one_line(live_in: LiveIn) -> None:
     hands = live_in(entries=ticks)
     session = hands.window.session
     assert session is not None
-    session.take_back([one.id for one in ticks], Answer("Taken back.", lambda _error: None))
+    session.deeds.take_back([one.id for one in ticks], Answer("Taken back.", lambda _error: None))
     hands.settle()
 
     rows = _rows(hands)

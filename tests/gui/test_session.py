@@ -25,9 +25,9 @@ def test_what_is_done_in_turn_waits_for_what_is_written(live_in: LiveIn) -> None
     hands = live_in()
     session = _session(hands)
     seen: list[bool] = []
-    session.skip(["glass"], "", Answer("Skipped.", _no_refusal))
+    session.deeds.skip(["glass"], "", Answer("Skipped.", _no_refusal))
 
-    session.in_turn(lambda: seen.append(hands.row("glass").is_closed))
+    session.keys.in_turn(lambda: seen.append(hands.row("glass").is_closed))
 
     assert seen == []
     hands.settle()
@@ -43,13 +43,13 @@ def test_a_refusal_goes_to_whoever_asked_and_is_told_nowhere_else(live_in: LiveI
     session.did.connect(told.append)
     session.broke.connect(told.append)
 
-    session.skip(["nothing-of-the-kind"], "", Answer("Skipped.", refused.append))
+    session.deeds.skip(["nothing-of-the-kind"], "", Answer("Skipped.", refused.append))
     hands.settle()
 
     assert len(refused) == 1
     assert isinstance(refused[0], UserFault)
     assert told == []
-    assert not session.can_undo
+    assert not session.undoing.can_undo
 
 
 def test_a_bug_is_told_to_the_window_and_the_session_goes_on(live_in: LiveIn) -> None:
@@ -63,7 +63,7 @@ def test_a_bug_is_told_to_the_window_and_the_session_goes_on(live_in: LiveIn) ->
     def bug() -> tuple[()]:
         raise RuntimeError("a bug")
 
-    session._write(bug, Answer("Done.", _no_refusal))
+    session.write(lambda _desk: bug(), Answer("Done.", _no_refusal))
     hands.settle()
     assert isinstance(broken[0], RuntimeError)
     assert not session.is_behind
@@ -76,13 +76,13 @@ def test_undo_words_name_the_deed(live_in: LiveIn) -> None:
     """What undo would take back is said in the words in which it was told."""
     hands = live_in()
     session = _session(hands)
-    assert session.undo_words == ""
+    assert session.undoing.words == ""
 
     hands.press("Space")
 
-    assert session.undo_words == "Ticked Clean the glass (Reef)."
-    assert session.can_undo
-    assert not session.can_redo
+    assert session.undoing.words == "Ticked Clean the glass (Reef)."
+    assert session.undoing.can_undo
+    assert not session.undoing.can_redo
 
 
 @pytest.mark.parametrize("times", [30])
