@@ -175,7 +175,7 @@ def _sentence(fault: TankkeeperError) -> str:
 
 
 def _of_system(failure: OSError) -> str:
-    from tankkeeper.reports.faults import LONGEST_PATH
+    from tankkeeper.reports.fault_values import LONGEST_PATH
     from tankkeeper.reports.tables import clean, shortened
 
     name = shortened(clean(str(failure.filename)), LONGEST_PATH) if failure.filename else ""

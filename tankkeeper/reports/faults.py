@@ -2,87 +2,36 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Iterable, Mapping
-from datetime import date, datetime, time
+from collections.abc import Callable, Iterable
+from datetime import date, datetime
 
 from tankkeeper.core.chores import ChoreKind
-from tankkeeper.core.errors import TankkeeperError, UserFault
-from tankkeeper.core.limits import HARD_RANGES
+from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.logbook import Entry
-from tankkeeper.core.seawater import practical_from_specific_gravity, salinity_in_unit
-from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.fault_table import TEMPLATES
-from tankkeeper.reports.fault_units import AS_STORED, in_household
+from tankkeeper.reports.fault_units import AS_STORED
+from tankkeeper.reports.fault_values import (
+    Values,
+    field_name,
+    time_text,
+    told_value,
+)
 from tankkeeper.reports.full_words import full_since_words
-from tankkeeper.reports.numbers import bound_unit, decimal_text, listed, unit_sign, with_unit
+from tankkeeper.reports.number_faults import (
+    gravity_words,
+    not_finite_words,
+    out_of_range_words,
+    salinity_taken_words,
+)
+from tankkeeper.reports.numbers import with_unit
 from tankkeeper.reports.problem_places import place_words
-from tankkeeper.reports.rhythms import date_words
-from tankkeeper.reports.tables import clean, shortened
+from tankkeeper.reports.tables import clean
 from tankkeeper.reports.window_words import done_already
-from tankkeeper.reports.words import Words, capital, small, wall_time
+from tankkeeper.reports.words import Words, capital, small
 
 __all__ = ["CODES", "fault_words", "problem_lines", "problem_words"]
 
-LONGEST_VALUE = 80
-# A path that is cut short cannot be looked up.
-LONGEST_PATH = 400
-_PATHS = frozenset({"path", "folder"})
-Values = Mapping[str, object]
-
-# Units that field names carry at their end.
-_SUFFIXES = {
-    "_l_per_day": "L",
-    "_m_s": "m/s",
-    # The price of one of them is no weight.
-    "_per_kg": "",
-    "_cm2": "cm²",
-    "_m2": "m²",
-    "_cm": "cm",
-    "_mm": "mm",
-    "_nm": "nm",
-    "_kg": "kg",
-    "_c": "°C",
-    "_l": "L",
-}
-_FIELDS = {
-    "practical": "salinity",
-    "practical_salinity": "salinity",
-    "salinity_after": "salinity afterwards",
-    "ph": "pH",
-    "evaporated_l": "evaporated water",
-    "swapped_l": "exchanged water",
-    "usable_l": "usable water",
-    "stated_litres": "volume",
-    "min_days": "shortest interval in days",
-    "max_days": "longest interval in days",
-    "early_days": "days before the target",
-    "late_days": "days after the target",
-    "at": "time",
-    "on": "day",
-    "area_m2": "area",
-    "rock_envelope_kg_per_l": "rock's weight a litre",
-    "heater_w": "heaters",
-    "return_l_per_h": "return flow",
-    "overflow_drop_cm": "fall with the pump off",
-    "free_l": "free room in the sump",
-}
-_UNITS = {
-    "temperature": "°C",
-    "litres": "L",
-    "grams": "g",
-    "volume": "L",
-    "conductivity": "mS/cm",
-    "stated_litres": "L",
-    "wavelength": "nm",
-    "rock_envelope_kg_per_l": "kg/L",
-    "heater_w": "W",
-    "return_l_per_h": "L/h",
-}
-
-
-# Told with their unit, which the household chooses.
-# What `tankkeeper log` has a word for.
+# Extra work of these is told by `tankkeeper log`; of others a tick of the chore does.
 _LOGGED = frozenset(
     {
         ChoreKind.TOP_OFF,
@@ -92,7 +41,6 @@ _LOGGED = frozenset(
         ChoreKind.DOSE,
     }
 )
-_VOLUMES = ("displaced_l", "gross_l", "reserve_l")
 # About the unit of an amount itself, where litres are those of the household.
 _OF_UNITS = frozenset({"unit_not_of_kind", "use_not_as_counted"})
 _UNIT_NAMES = frozenset({"unit", "choice", "choices", "counted"})
@@ -158,7 +106,7 @@ def _sentence(code: str, values: Values, words: Words | None) -> str:
     template = TEMPLATES.get(code)
     if template is None:
         return _unworded(code, values)
-    told = {name: _told(name, value, words) for name, value in values.items()}
+    told = {name: told_value(name, value, words) for name, value in values.items()}
     if code in _OF_UNITS and words is not None:
         for name in told.keys() & _UNIT_NAMES:
             told[name] = told[name].replace("litres", words.volume_name)
@@ -167,9 +115,9 @@ def _sentence(code: str, values: Values, words: Words | None) -> str:
     text = template.format_map(_Told(told))
     nearest = values.get("nearest")
     if nearest:
-        return f"{_ended(text)} Did you mean {_told('nearest', nearest, words)}?"
+        return f"{_ended(text)} Did you mean {told_value('nearest', nearest, words)}?"
     there_are = values.get("there_are")
-    return f"{_ended(text)} There are: {_told('', there_are, words)}." if there_are else text
+    return f"{_ended(text)} There are: {told_value('', there_are, words)}." if there_are else text
 
 
 class _Told(dict[str, str]):
@@ -181,184 +129,12 @@ class _Told(dict[str, str]):
 
 def _unworded(code: str, values: Values) -> str:
     """Return a fault nobody has put into words: its code and values, rather than nothing."""
-    told = ", ".join(f"{name} {_told(name, value, None)}" for name, value in values.items())
+    told = ", ".join(f"{name} {told_value(name, value, None)}" for name, value in values.items())
     said = code.replace("_", " ")
     return f"Refused: {said} ({told})." if told else f"Refused: {said}."
 
 
-# Values
-
-
-def _told(name: str, value: object, words: Words | None) -> str:
-    """Return a value as text that cannot hurt a terminal or a page."""
-    if name == "field":
-        return clean(field_name(str(value)))
-    if isinstance(value, bool) or value is None:
-        return {True: "yes", False: "no", None: "nothing"}[value]
-    if isinstance(value, (int, float)):
-        number = float(value)
-        if name in _VOLUMES:
-            return f"{number_text(number)} L" if words is None else words.litres(number)
-        return number_text(number, words)
-    if isinstance(value, (date, time)):
-        return _time_text(value, words)
-    if isinstance(value, (tuple, list, set, frozenset)):
-        joint = "or" if name in ("forms", "keys", "allowed") else "and"
-        return listed([_told(name, one, words) for one in value], joint)
-    if name in ("missing", "parameter"):
-        return parameter_words(str(value))
-    longest = LONGEST_PATH if name in _PATHS else LONGEST_VALUE
-    return shortened(clean(str(value)), longest)
-
-
-def _time_text(value: date | time, words: Words | None) -> str:
-    if isinstance(value, time):
-        return wall_time(value)
-    if isinstance(value, datetime):
-        local = value if words is None else value.astimezone(words.moment.zone)
-        return f"{date_words(local.date())}, {local:%H:%M}"
-    return date_words(value) if words is None else words.named_date(value)
-
-
-def number_text(value: float, words: Words | None = None) -> str:
-    """Return a number as it was given, without an exponent."""
-    if not math.isfinite(value):
-        return str(value)
-    sign = "." if words is None else words.decimal_sign
-    decimals = 0 if value == int(value) else max(0, 6 - len(str(int(abs(value)))))
-    text = decimal_text(value, decimals)
-    return (text.rstrip("0").rstrip(".") if "." in text else text).replace(".", sign)
-
-
-def field_name(field: str) -> str:
-    """Return the name of a field in plain words: "water depth" for "water_depth_cm"."""
-    known = _FIELDS.get(field)
-    if known is not None:
-        return known
-    for ending in _SUFFIXES:
-        if field.endswith(ending):
-            return field.removesuffix(ending).replace("_", " ")
-    return field.replace("_", " ")
-
-
-def _unit_of(values: Values) -> str:
-    given = values.get("unit")
-    if isinstance(given, str) and given:
-        # Practical salinity is typed as a bare number, and the sentence names it.
-        return "" if given == "practical" else unit_sign(given)
-    field = str(values.get("field", ""))
-    known = _UNITS.get(field)
-    if known is not None:
-        return known
-    return next((unit for end, unit in _SUFFIXES.items() if field.endswith(end)), "")
-
-
 # Faults that need more than a template
-
-
-_SAID_BY_UNIT = ("Litres", "Grams")
-
-
-def _out_of_range(values: Values, words: Words | None) -> str:
-    """Return what is not possible, and what was likely meant or what is possible."""
-    values = in_household(values, _unit_of(values), words)
-    name = str(values.get("label") or field_name(str(values.get("field", "value"))))
-    field = name if name == "pH" else capital(name)
-    unit = _unit_of(values)
-    value = values.get("value")
-    if not isinstance(value, (int, float)) or isinstance(value, bool):
-        low, high = (_told("", values.get(end), words) for end in ("low", "high"))
-        shown = _told("", value, words)
-        return f"{field} {shown} is not possible. It can be from {low} to {high}."
-    told = with_unit(number_text(float(value), words), unit)
-    # Where the unit says it, its name before the number would say it twice.
-    refused = f"{told if field in _SAID_BY_UNIT and unit else f'{field} {told}'} is not possible."
-    meant = _meant(values, float(value), words)
-    return f"{refused} {meant or _possible(values, unit, words)}"
-
-
-def _meant(values: Values, value: float, words: Words | None) -> str:
-    """Return what was likely meant, empty where nothing is near."""
-    hint = values.get("hint")
-    sign = "." if words is None else words.decimal_sign
-    if hint == "fahrenheit" and 50.0 <= value <= 113.0:
-        return f"Did you mean {with_unit(number_text(value, words), '°F')}?"
-    if hint == "share_of_one":
-        return f"Did you mean {number_text(value / 100.0, words)}?"
-    limits = HARD_RANGES.get(str(values.get("field", "")).rpartition("_")[2])
-    if limits is None or limits.usual_low is None or limits.usual_high is None:
-        return ""
-    if values.get("unit") not in (None, "", "practical", "degC", "pH"):
-        return ""
-    for power in (10.0, 100.0, 1000.0):
-        if limits.usual_low <= value / power <= limits.usual_high:
-            meant = decimal_text(value / power, 1 if power == 10.0 else int(math.log10(power)))
-            return f"Did you mean {meant.replace('.', sign)}?"
-    return ""
-
-
-_POSSIBLE = {
-    "more_than_zero": "It has to be more than zero, up to {high}.",
-    "quarter_of_volume": "It can be from {low} to {high}, a quarter of the water.",
-    "reservoir_size": "It can be from {low} to {high}, what the reservoir holds.",
-    "reservoir_and_tank": "It can be from {low} to {high}, it and a quarter of the tank.",
-    "whole_tank": "It can be from {low} to {high}, all the water of the tank.",
-    "share_of_one": "It is a share of one, from {low} to {high}.",
-}
-
-
-def _possible(values: Values, unit: str, words: Words | None) -> str:
-    low, high = (values.get(end) for end in ("low", "high"))
-    if not isinstance(low, (int, float)) or not isinstance(high, (int, float)):
-        return f"It can be from {_told('', low, words)} to {_told('', high, words)}."
-    template = _POSSIBLE.get(str(values.get("hint")), "It can be from {low} to {high}.")
-    lowest = number_text(_rounded(low, math.ceil), words)
-    highest = with_unit(number_text(_rounded(high, math.floor), words), unit)
-    return template.format(low=lowest, high=highest)
-
-
-def _rounded(value: float, towards: Callable[[float], int]) -> float:
-    """Return a limit with four digits, rounded so that it is itself allowed."""
-    if value == int(value):
-        return float(value)
-    scale = 10.0 ** (3 - math.floor(math.log10(abs(value))))
-    return towards(round(value * scale, 6)) / scale
-
-
-def _looks_like_gravity(values: Values, words: Words | None) -> str:
-    value = values.get("value")
-    assert isinstance(value, (int, float))
-    told = number_text(float(value), words)
-    unit = bound_unit("sg 25/25")
-    try:
-        salinity = practical_from_specific_gravity(float(value))
-    except UserFault:
-        return f"Salinity {told} looks like a specific gravity. Give a practical salinity."
-    sign = "." if words is None else words.decimal_sign
-    practical = decimal_text(salinity, 1, sign)
-    return (
-        f"Salinity {told} looks like a specific gravity, which would be salinity {practical}. "
-        f"Write that, or the unit {unit} behind the number."
-    )
-
-
-def _looks_like_salinity(values: Values, words: Words | None) -> str:
-    """Return both ways that are taken: the number with its own unit, or a specific gravity."""
-    value, unit = values.get("value"), values.get("unit")
-    assert isinstance(value, (int, float))
-    told, sign = number_text(float(value), words), "." if words is None else words.decimal_sign
-    write = f"Write {with_unit(told, unit_sign('practical'))}"
-    refused = f"{told} looks like a practical salinity, not like a specific gravity. {write}"
-    try:
-        gravity = decimal_text(salinity_in_unit(float(value), str(unit)), 4, sign)
-    except UserFault:
-        return f"{refused}."
-    return f"{refused}, or the specific gravity {gravity}."
-
-
-def _not_finite(values: Values, words: Words | None) -> str:
-    text = values.get("text", values.get("key", "That"))
-    return f"{_told('', text, words)} is not a number that can be used."
 
 
 def _already_done(values: Values, words: Words | None) -> str:
@@ -368,14 +144,14 @@ def _already_done(values: Values, words: Words | None) -> str:
     name = chore if words is None else words.chore_name(chore)
     if not isinstance(holder, Entry):
         return f"{name} is done already."
-    when = _time_text(holder.at, words)
+    when = time_text(holder.at, words)
     who = holder.by if words is None else words.person(holder.by)
     by = f" by {who}" if who else ""
     return f"{clean(name)} is done already: {when}{clean(by)}. Undo that first to do it again."
 
 
 def _done_meanwhile(values: Values, words: Words | None) -> str:
-    name, entry = _told("", values.get("chore"), words), values.get("entry")
+    name, entry = told_value("", values.get("chore"), words), values.get("entry")
     if words is None or not isinstance(entry, Entry):
         return f"{name} was done already."
     return done_already(name, entry, words)
@@ -391,19 +167,19 @@ def _before_window(values: Values, words: Words | None) -> str:
     """Return when a turn to come can be done; the window names its own way for an extra one."""
     chore, day, earliest = (values.get(name) for name in ("chore", "day", "earliest"))
     named = [
-        _told("", one, None) if words is None else words.weekday_and_number(one)
+        told_value("", one, None) if words is None else words.weekday_and_number(one)
         for one in (day, earliest)
         if isinstance(one, date)
     ]
     from_on = "that day" if day == earliest else named[-1]
     if values.get("is_put_off"):
         return (
-            f"{_told('', chore, words)} was put off to {named[0]} and can be done from {from_on} "
-            f"on. To do it now, move it to today first."
+            f"{told_value('', chore, words)} was put off to {named[0]} and can be done from "
+            f"{from_on} on. To do it now, move it to today first."
         )
     how = values.get("how") or _how_extra(values)
     return (
-        f"{_told('', chore, words)} of {named[0]} can be done from {from_on} on; "
+        f"{told_value('', chore, words)} of {named[0]} can be done from {from_on} on; "
         f"an extra one is written down with {how}."
     )
 
@@ -416,7 +192,7 @@ def _how_extra(values: Values) -> str:
 
 
 def _needs_litres(values: Values, words: Words | None) -> str:
-    chore = _told("", values.get("chore"), words)
+    chore = told_value("", values.get("chore"), words)
     water = "litres" if words is None else words.volume_name
     how = f"Say how much with {_how_litres(words)}"
     if values.get("takes_proposal"):
@@ -427,7 +203,7 @@ def _needs_litres(values: Values, words: Words | None) -> str:
 
 
 def _nothing_proposed(values: Values, words: Words | None) -> str:
-    chore = _told("", values.get("chore"), words)
+    chore = told_value("", values.get("chore"), words)
     water = "litres" if words is None else words.volume_name
     how = f"Say how much with {_how_litres(words)}."
     if values.get("is_beside"):
@@ -436,7 +212,7 @@ def _nothing_proposed(values: Values, words: Words | None) -> str:
 
 
 def _nothing_missing(values: Values, words: Words | None) -> str:
-    chore, filled = _told("", values.get("chore"), words), values.get("entry")
+    chore, filled = told_value("", values.get("chore"), words), values.get("entry")
     how = f"Say how much with {_how_litres(words)} if some went in besides."
     if words is None or not isinstance(filled, Entry):
         return f"{chore}: nothing was missing then. {how}"
@@ -447,8 +223,8 @@ def _redo_is_held(values: Values, words: Words | None) -> str:
     turn, holder = str(values.get("turn", "")), values.get("holder")
     chore = turn.split("@", 1)[0]
     name = chore if words is None else words.chore_name(chore)
-    since = f", {_time_text(holder.at, words)}" if isinstance(holder, Entry) else ""
-    at = _told("", values.get("at"), words)
+    since = f", {time_text(holder.at, words)}" if isinstance(holder, Entry) else ""
+    at = told_value("", values.get("at"), words)
     return (
         f"The newest undo is that of {at}, and its work was done once more since: "
         f"{clean(name)}{since}. So there is nothing to bring back."
@@ -457,19 +233,19 @@ def _redo_is_held(values: Values, words: Words | None) -> str:
 
 def _no_such_tank(values: Values, words: Words | None) -> str:
     name = values.get("name", values.get("tank"))
-    text = f"There is no tank called {_told('', name, words)}."
+    text = f"There is no tank called {told_value('', name, words)}."
     nearest = values.get("nearest")
-    return f"{text} Did you mean {_told('', nearest, words)}?" if nearest else text
+    return f"{text} Did you mean {told_value('', nearest, words)}?" if nearest else text
 
 
 def _in_the_future(values: Values, words: Words | None) -> str:
-    at = _told("", values.get("at", values.get("value")), words)
-    now = _told("", values.get("now"), words)
+    at = told_value("", values.get("at", values.get("value")), words)
+    now = told_value("", values.get("now"), words)
     return f"{at} lies ahead; it is {now} now. Only what has happened is written down."
 
 
 def _disk_full(values: Values, words: Words | None) -> str:
-    path = _told("", values.get("path"), words)
+    path = told_value("", values.get("path"), words)
     needed, free = values.get("needed_bytes"), values.get("free_bytes")
     if isinstance(needed, int) and isinstance(free, int):
         return f"The disk of {path} has {_bytes(free)} free, and {_bytes(needed)} are needed."
@@ -490,13 +266,13 @@ def _day_is_past(values: Values, words: Words | None) -> str:
 
 def _from_then_on(why: str, values: Values, words: Words | None) -> str:
     """Return why something cannot stand on a day, and from which day on it can, if on any."""
-    to, works = _told("", values.get("to"), words), values.get("works")
+    to, works = told_value("", values.get("to"), words), values.get("works")
     text = f"Cannot stand on {to}: {why}."
-    return text if works is None else f"{text} From {_told('', works, words)} on it can."
+    return text if works is None else f"{text} From {told_value('', works, words)} on it can."
 
 
 def _beyond_next_turn(values: Values, words: Words | None) -> str:
-    following, slot = _told("", values.get("following"), words), values.get("slot")
+    following, slot = told_value("", values.get("following"), words), values.get("slot")
     next_at = values.get("next_at")
     if slot is None:
         return _up_to_then(f"the next turn comes on {following}", values, words)
@@ -506,35 +282,36 @@ def _beyond_next_turn(values: Values, words: Words | None) -> str:
         day = words.day_at(next_at) if words.night_to(next_at) else day
         when = f"{day} at {words.clock(next_at)}"
         return _up_to_then(f"the next turn comes {when}", values, words)
-    of = _told("", slot, words)
+    of = told_value("", slot, words)
     return _up_to_then(f"the next turn of {of} comes on {following}", values, words)
 
 
 def _up_to_then(why: str, values: Values, words: Words | None) -> str:
     """Return why something cannot stand on a day, and up to which day it can, if to any."""
-    to, works = _told("", values.get("to"), words), values.get("works")
+    to, works = told_value("", values.get("to"), words), values.get("works")
     if works is None:
         further = " any further" if values.get("is_last") else ""
         return f"Cannot be put off{further}: {why}."
-    return f"Cannot stand on {to}: {why}. Up to {_told('', works, words)} it can."
+    return f"Cannot stand on {to}: {why}. Up to {told_value('', works, words)} it can."
 
 
 def _paused_already(values: Values, words: Words | None) -> str:
-    name, until = _told("", values.get("name"), words), values.get("until")
+    name, until = told_value("", values.get("name"), words), values.get("until")
     if until is None:
         return f"{name} is paused already, until somebody resumes it."
-    return f"{name} is paused already, to {_told('', until, words)}."
+    return f"{name} is paused already, to {told_value('', until, words)}."
 
 
 def _not_paused(values: Values, words: Words | None) -> str:
-    name, tank = _told("", values.get("name"), words), values.get("paused_tank")
+    name, tank = told_value("", values.get("name"), words), values.get("paused_tank")
     served = values.get("served")
     if isinstance(served, tuple) and served:
         when = "that tank runs" if len(served) == 1 else "one of them runs"
-        return f"{name} rests with {_told('', served, words)}. It goes on as soon as {when}."
+        return f"{name} rests with {told_value('', served, words)}. It goes on as soon as {when}."
     if tank is None:
         return f"{name} is not paused."
-    return f"{name} is not paused by itself; its tank {_told('', tank, words)} is. Resume the tank."
+    of = told_value("", tank, words)
+    return f"{name} is not paused by itself; its tank {of} is. Resume the tank."
 
 
 def _limit_before(values: Values, words: Words | None) -> str:
@@ -547,7 +324,7 @@ def _limit_before(values: Values, words: Words | None) -> str:
     reserve = values.get("reserve_l")
     if limit == "reservoir" and reserve:
         # There is water in it still, as the panel beside it says.
-        what = f"its reserve of {_told('reserve_l', reserve, words)} is reached before that"
+        what = f"its reserve of {told_value('reserve_l', reserve, words)} is reached before that"
     text = _up_to_then(what, values, words)
     has_days = values.get("works") is not None or values.get("is_last")
     return text if has_days else f"{text} It has to be done now."
@@ -563,12 +340,14 @@ _NONE_CHOSEN = {
 
 def _missing(values: Values, _words: Words | None) -> str:
     field = str(values.get("field", "value"))
-    named = _told("", values.get("label"), None) if "label" in values else clean(field_name(field))
+    named = (
+        told_value("", values.get("label"), None) if "label" in values else clean(field_name(field))
+    )
     return _NONE_CHOSEN.get(field) or f"{capital(named)} is missing."
 
 
 def _unknown_zone(values: Values, _words: Words | None) -> str:
-    zone = _told("", values.get("zone"), None).strip()
+    zone = told_value("", values.get("zone"), None).strip()
     return (
         f"There is no time zone called {zone}. {_ZONE}"
         if zone
@@ -577,7 +356,7 @@ def _unknown_zone(values: Values, _words: Words | None) -> str:
 
 
 def _rule_unreadable(values: Values, _words: Words | None) -> str:
-    rule = _told("", values.get("rule"), None).strip()
+    rule = told_value("", values.get("rule"), None).strip()
     return (
         f"The calendar rule {rule} cannot be read. {_RULE}"
         if rule
@@ -586,10 +365,10 @@ def _rule_unreadable(values: Values, _words: Words | None) -> str:
 
 
 _SPECIAL: dict[str, Callable[[Values, Words | None], str]] = {
-    "out_of_range": _out_of_range,
-    "looks_like_salinity": _looks_like_salinity,
-    "looks_like_specific_gravity": _looks_like_gravity,
-    "number_not_finite": _not_finite,
+    "out_of_range": out_of_range_words,
+    "looks_like_salinity": salinity_taken_words,
+    "looks_like_specific_gravity": gravity_words,
+    "number_not_finite": not_finite_words,
     "already_done": _already_done,
     "done_meanwhile": _done_meanwhile,
     "before_window": _before_window,
