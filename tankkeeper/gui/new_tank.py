@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import QObject, Signal
 
 from tankkeeper.core.catalogue import Proposal
+from tankkeeper.core.chores import Chore
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
@@ -15,9 +16,11 @@ from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.ready_words import followed_words
 from tankkeeper.services import settling_in
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
+from tankkeeper.services.settling_chores import followed
 
 
 class NewTankDesk(QObject):
@@ -142,16 +145,23 @@ class NewTankDesk(QObject):
         page = self.page
         assert page is not None
         page.setEnabled(False)
+        before, followers = self._session.household, list[Chore]()
 
         def write(desk: Desk) -> SetDown:
             done = settling_in.add_tank(desk, answers, chores, self._session.person_id)
             self._added = done.entry.tank or "" if done.entry is not None else ""
+            if before is not None:
+                followers.extend(followed(before, done.household))
             return done
 
         # It alone is shown then; of a first tank there are no others.
         others = "" if self._was_empty else f"{key_caption(Command.WHOLE_HOUSE)}: the whole house."
         words = f"Added the tank {answers.tank.strip()}."
-        answer = Answer(words, self._on_refused, self.end, moved=lambda: others)
+
+        def moved() -> str:
+            return " ".join((*followed_words(followers), others)).strip()
+
+        answer = Answer(words, self._on_refused, self.end, moved=moved)
         self._session.settle(write, answer)
 
     def _on_refused(self, error: TankkeeperError) -> None:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
+from tankkeeper.core.chores import Chore
 from tankkeeper.core.making_ready import NotReady
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.words import Words
@@ -10,7 +13,7 @@ from tankkeeper.services.readiness import Readiness
 
 def ready_line(found: Readiness, words: Words, key: str) -> str:
     """Return what follows, or which day has no water; `key` lets the mixing follow."""
-    told = [f"{one.name} follows: {rhythm_words(one)}." for one in found.followers]
+    told = followed_words(found.followers)
     if found.prep is not None and found.change is not None and found.day is not None:
         day = words.on_day(found.day)
         told.append(
@@ -20,6 +23,11 @@ def ready_line(found: Readiness, words: Words, key: str) -> str:
         if found.can_follow:
             told.append(f"{key} lets it follow.")
     return " ".join(told)
+
+
+def followed_words(followers: Iterable[Chore]) -> list[str]:
+    """Return which rhythm follows another change: "Mix salt water follows: every Friday."."""
+    return [f"{one.name} follows: {rhythm_words(one)}." for one in followers]
 
 
 def unready_words(waits: NotReady, words: Words, *, is_short: bool = False) -> str:

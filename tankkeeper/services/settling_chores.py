@@ -12,7 +12,7 @@ from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.household import Household
 from tankkeeper.core.ids import chore_slug
 from tankkeeper.core.logbook import How, Redefined, Thing
-from tankkeeper.core.making_ready import following, lost_step
+from tankkeeper.core.making_ready import MAKING_READY, following, lost_step
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.net_water import net_of
 from tankkeeper.core.shown_digits import poured_value
@@ -145,6 +145,12 @@ def with_followers(before: Household, after: Household, begins: date) -> Househo
     was = {one.id: one for one in before.chores}
     followers = [with_version(was[one.id], one, begins) for one in lost_step(before, after, begins)]
     return _with(after, followers)
+
+
+def followed(before: Household, after: Household) -> tuple[Chore, ...]:
+    """Return what makes water ready and got another rhythm, as it is now."""
+    was = {one.id: one for one in before.chores if one.kind in MAKING_READY}
+    return tuple(one for one in after.chores if one.id in was and one.rhythm != was[one.id].rhythm)
 
 
 def _with(house: Household, changed: Sequence[Chore]) -> Household:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from tankkeeper.core.chores import ChoreKind
+from datetime import date
+
+from tankkeeper.core.chores import Amount, AmountUnit, Calendar, ChoreKind
 from tankkeeper.core.household import Household
 from tankkeeper.gui.models.log_rows import LogWish
 from tankkeeper.gui.pages.first_page import FirstPage
@@ -11,7 +13,7 @@ from tankkeeper.services.log_pages import PAGE
 from tankkeeper.services.log_search import LogSearch
 from tests.gui.conftest import LiveIn
 from tests.gui.first_house import first_page, type_box
-from tests.gui.round_house import Hands
+from tests.gui.round_house import Hands, chore, small_house
 
 
 def house(hands: Hands) -> Household:
@@ -48,6 +50,40 @@ def test_a_second_tank_comes_with_its_chores_and_goes_with_one_undo(live_in: Liv
     hands.press("Ctrl+Z")
     assert house(hands) == before
     assert "whole house" not in hands.told
+
+
+def test_what_follows_another_tank_is_told(live_in: LiveIn) -> None:
+    """The water of a tank that is changed each week is mixed each week."""
+    start = date(2026, 3, 6)
+    mix = chore(
+        "mix",
+        "Mix salt water",
+        None,
+        tank=None,
+        kind=ChoreKind.MIX_SALT_WATER,
+        rhythm=Calendar("FREQ=WEEKLY;INTERVAL=2;BYDAY=FR", start),
+    )
+    change = chore(
+        "change",
+        "Change water",
+        None,
+        kind=ChoreKind.WATER_CHANGE,
+        amount=Amount(10.0, AmountUnit.LITRES),
+        rhythm=Calendar("FREQ=WEEKLY;INTERVAL=2;BYDAY=SA", date(2026, 3, 7)),
+    )
+    hands = live_in(small_house(chores=(mix, change)))
+
+    hands.press("Ctrl+Shift+N")
+    type_box(hands, ("Cube", "30", "30", "30", "27"))
+    hands.press("Ctrl+Return")
+
+    now = next(one for one in house(hands).chores if one.id == "mix")
+    assert now.rhythm != mix.rhythm
+    assert hands.told == (
+        "Added the tank Cube. Mix salt water follows: every Friday. Ctrl+Home: the whole house."
+    )
+    hands.press("Ctrl+Z")
+    assert "follows" not in hands.told
 
 
 def test_what_the_household_has_already_is_not_proposed_again(live_in: LiveIn) -> None:
