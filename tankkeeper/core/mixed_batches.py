@@ -82,6 +82,12 @@ def litres_of(batches: Iterable[Batch]) -> float:
     return sum(one.litres for one in batches)
 
 
+def is_ready(mixed: Entry, household: Household, moment: Moment) -> bool:
+    """Tell whether the water of a mixing can be used."""
+    ready_at = mixed_ready_at(mixed, household, moment)
+    return ready_at is None or ready_at <= moment.now
+
+
 def until_ready(
     prep: Chore, mixed: Iterable[Entry], household: Household, moment: Moment
 ) -> NotReady | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -16,6 +16,7 @@ from tankkeeper.core.mixed_batches import (
     CLOSEST_L,
     Batch,
     draw,
+    is_ready,
     litres_of,
     until_ready,
     when_of,
@@ -96,7 +97,7 @@ def stands_short(
         for each in _sharing(prep, states, household, history, moment)
     }
     stands = sorted((batch for each in known for batch in each), key=lambda each: when_of(each[0]))
-    supplied = _supplied(list(due.values()), stands, 0.0, household, waters, moment.day)
+    supplied = _supplied(list(due.values()), stands, 0.0, household, waters, moment)
     return None if turn.turn in supplied else litres_of(stands)
 
 
@@ -143,7 +144,7 @@ def _waits_by(
         due.append(_Due(change, turn, not is_unmixed))
     stated = stated_batches(prep, household, history, moment.day)
     if stated is not None:
-        drawn = _supplied(due, stated, 0.0, household, waters, moment.day).get(turn.turn)
+        drawn = _supplied(due, stated, 0.0, household, waters, moment).get(turn.turn)
         if drawn is not None:
             return until_ready(prep, drawn, household, moment)
         if is_unmixed or turn.target > moment.day:
@@ -159,7 +160,7 @@ def _waits_by(
         due = [one for one in due if not one.is_mixed_for]
     # Who mixed nearly all of it mixed for all of them.
     spare_l = 0.0 if mixed_l is None else mixed_l / NEARLY_ALL - mixed_l
-    drawn = _supplied(due, stands, spare_l, household, waters, moment.day).get(turn.turn)
+    drawn = _supplied(due, stands, spare_l, household, waters, moment).get(turn.turn)
     if drawn is None:
         is_open = any(one.open for one in states if one.chore.id == prep.id)
         return waits if is_unmixed else NotReady(prep, falls_short=not is_open)
@@ -200,24 +201,64 @@ def _supplied(
     spare_l: float,
     household: Household,
     waters: Mapping[str, TankWater],
-    today: date,
+    moment: Moment,
 ) -> dict[Turn, tuple[Entry, ...]]:
     """Return the turns that get their litres of what stands there, each with the mixings they are.
 
     They get it one after another as walked, those that are not due yet after all that are. Those
     come first that it was mixed for; they may take a little more than stands there, as long
-    as anything does. One that takes more than is left by then leaves it to those behind it.
+    as anything does. One that takes more than is left by then leaves it to those behind it. One
+    that has to wait for water all the same leaves what is ready to those behind it as well, unless
+    any of them would get none by that.
     """
     places = {tank.id: place for place, tank in enumerate(in_walking_order(household))}
 
     def rank(one: _Due) -> tuple[bool, bool, int, tuple[int, bool, str]]:
         place = len(places) if one.chore.tank is None else places[one.chore.tank]
-        urgent = urgency(one.turn.turn, one.turn.state, one.turn, today)
-        return one.turn.target > today, not one.is_mixed_for, place, urgent
+        urgent = urgency(one.turn.turn, one.turn.state, one.turn, moment.day)
+        return one.turn.target > moment.day, not one.is_mixed_for, place, urgent
 
+    order = sorted(due, key=rank)
+    plain = _one_by_one(order, (stands,), spare_l, household, waters)
+    ready = tuple(one for one in stands if is_ready(one.mixed, household, moment))
+    if len(ready) == len(stands):
+        return plain
+    rest = tuple(one for one in stands if one not in ready)
+    found = _one_by_one(order, (ready, rest), spare_l, household, waters)
+    return found if plain.keys() <= found.keys() else plain
+
+
+def _one_by_one(
+    due: Sequence[_Due],
+    stands: Sequence[Sequence[Batch]],
+    spare_l: float,
+    household: Household,
+    waters: Mapping[str, TankWater],
+) -> dict[Turn, tuple[Entry, ...]]:
+    """Return what each gets in its turn, where what stands there comes in one lot after another.
+
+    What is left of a lot goes on into the next.
+    """
     found: dict[Turn, tuple[Entry, ...]] = {}
-    left = stands
-    for one in sorted(due, key=rank):
+    left: Sequence[Batch] = ()
+    for lot in stands:
+        is_last = lot is stands[-1]
+        left = (*left, *lot)
+        to_come = (one for one in due if one.turn.turn not in found)
+        left = _from_lot(to_come, left, spare_l if is_last else 0.0, household, waters, found)
+    return found
+
+
+def _from_lot(
+    due: Iterable[_Due],
+    left: Sequence[Batch],
+    spare_l: float,
+    household: Household,
+    waters: Mapping[str, TankWater],
+    found: dict[Turn, tuple[Entry, ...]],
+) -> Sequence[Batch]:
+    """Take down what each gets of this, and return what is left of it."""
+    for one in due:
         water = None if one.chore.tank is None else waters.get(one.chore.tank)
         amount = amount_of(one.chore, water, household)
         if amount is None or amount.unit != "L":
@@ -229,4 +270,4 @@ def _supplied(
         if drawn.short_l <= spare + CLOSEST_L:
             left = drawn.left
             found[one.turn.turn] = drawn.of
-    return found
+    return left

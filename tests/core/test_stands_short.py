@@ -166,6 +166,43 @@ def test_what_the_older_water_does_not_cover_is_waited_for() -> None:
     assert "Its salt water was mixed and is ready tomorrow at 09:00." in text
 
 
+def _both_due(*entries: Entry) -> dict[str, Item]:
+    """Return what a large change and a small one behind it wait for, both due today."""
+    both = (change(40.0, "reef", THURSDAYS), change(6.0, "nook", THURSDAYS))
+    household = house(*both, mixing=STATED, salt_mix=DAY_LONG)
+    walk = {"reef": 1, "nook": 2}
+    tanks = tuple(replace(one, walk_order=walk[one.id]) for one in household.tanks)
+    household = replace(household, tanks=tanks)
+    state = fold_household(household, history_of(entries), MOMENT.now)
+    return {
+        one.chore.tank: items_of(state, one)[0]
+        for one in state.chores
+        if one.chore.tank is not None
+    }
+
+
+def test_a_change_that_waits_leaves_what_is_ready_to_the_one_behind_it() -> None:
+    """34 L are ready and 40 L of this morning are not: 40 L wait for them anyway, 6 L need not."""
+    before = taken(2, 6.0, on="2026-03-06")
+    items = _both_due(mixing(1, LAST_WEEK), before, mixing(3, TODAY, time(9)))
+
+    assert items["reef"].not_ready is not None
+    assert items["reef"].not_ready.ready_at is not None
+    assert items["reef"].stands_short is None
+    assert items["nook"].not_ready is None
+    assert items["nook"].stands_short is None
+
+
+def test_no_change_goes_short_because_another_takes_what_is_ready() -> None:
+    """34 L are ready, 6 of this morning are not: together they are those of the first."""
+    before = taken(2, 6.0, on="2026-03-06")
+    fresh = replace(mixing(3, TODAY, time(9)), fact=Work(6.0))
+    items = _both_due(mixing(1, LAST_WEEK), before, fresh)
+
+    assert items["reef"].stands_short is None
+    assert items["nook"].stands_short is not None
+
+
 def test_of_two_mixings_that_stir_the_one_that_covers_it_is_waited_for() -> None:
     """The older one is ready first, and 6 L of it are left."""
     log = (mixing(1, at=time(14)), taken(2, 30.0), mixing(3, TODAY, time(9)))
