@@ -75,11 +75,17 @@ _COLUMNS = f"{_TURN}, {_of('entry', ENTRY_FIELDS)}"
 # There are thousands of water entries, so what none of them has is left out.
 _COLUMNS_OF_WATER = f"{_TURN}, {_of('entry', FIELDS_OF_WATER)}"
 _IS_VALID = "NOT EXISTS (SELECT 1 FROM void WHERE void.entry = entry.seq)"
-# The latest of several that take it back is told; what replaces an entry is no undo.
+# The latest of several that take it back is told; what replaces an entry is no undo. Nor is what
+# takes a correction back for the next one, which stands behind it and was begun no later: ids begin
+# with that (`services/log_search.is_clearing`).
 _IS_CORRECTED = """EXISTS (
     SELECT 1 FROM entry AS later
     WHERE later.seq = (SELECT max(void.by_entry) FROM void WHERE void.entry = entry.seq)
-    AND later.fact IS NOT 'revoke'
+    AND (later.fact IS NOT 'revoke' OR EXISTS (
+        SELECT 1 FROM entry AS next
+        WHERE next.seq = later.seq + 1 AND next.replaces = entry.replaces
+        AND substr(next.id, 1, 13) <= substr(later.id, 1, 13)
+    ))
 )"""
 _TURNS = "LEFT JOIN completion ON completion.entry = entry.seq"
 
