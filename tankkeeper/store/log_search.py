@@ -161,7 +161,7 @@ def _told_in_turn(
             return replace(one, clears_for=cleared[seq])
         if by is not None and by.seq in cleared:
             first = by_id.get(one.entry.replaces or "")
-            now = None if first is None else known.get(standing.get(first.seq, 0))
+            now = None if first is None else known.get(standing.get(first.seq, first.seq))
             one = replace(one, revoked_by=cleared[by.seq], stands_now=now)
         if cleared.get(seq - 1) != one.entry:
             return one

@@ -11,6 +11,7 @@ import pytest
 
 from tankkeeper.app.bootstrap import open_desk
 from tankkeeper.app.clock import FixedClock
+from tankkeeper.core.errors import UserFault
 from tankkeeper.core.logbook import Entry, Revoke, TopOff
 from tankkeeper.core.moment import moment_of
 from tankkeeper.reports.log_words import fate_words
@@ -135,3 +136,44 @@ def test_a_page_of_one_kind_tells_it_as_well(desk: Desk) -> None:
     rows = log_page(desk, LogSearch(kind=LogKind.CORRECTION)).slice.found
     assert [(one.entry, one.revoked_by) for one in rows] == [(third, None), (second, third)]
     assert rows[0].target == second
+
+
+def litres_that_hold(desk: Desk) -> list[float | None]:
+    """Return the litres of the top-offs that hold."""
+    rows = (one.entry for one in logbook(desk, LogQuery()).entries if not one.revoked)
+    return [row.fact.litres for row in rows if isinstance(row.fact, TopOff)]
+
+
+def test_undo_lets_the_correction_before_hold_again_and_redo_the_next(desk: Desk) -> None:
+    """Step by step there and back, with one that holds after each."""
+    first = topped_off(desk)
+    corrected(desk, corrected(desk, first, 2.0), 2.5)
+    held = []
+    for step in (*[taking_back.undo] * 2, *[taking_back.redo] * 2, taking_back.undo):
+        assert isinstance(desk.clock, FixedClock)
+        desk.clock.forward(MINUTE)
+        step(desk)
+        held.append(litres_that_hold(desk))
+    assert held == [[2.0], [1.5], [2.0], [2.5], [2.0]]
+
+
+def test_nothing_is_done_again_of_what_only_made_room(desk: Desk) -> None:
+    """A correction of a correction leaves nothing to redo: both would hold."""
+    corrected(desk, corrected(desk, topped_off(desk), 2.0), 2.5)
+    with pytest.raises(UserFault) as refused:
+        taking_back.redo(desk)
+    assert refused.value.code == "nothing_to_redo"
+    assert litres_that_hold(desk) == [2.5]
+
+
+def test_once_the_last_correction_is_taken_back_the_one_before_is_told_as_it_is(desk: Desk) -> None:
+    """It holds, and the first entry reads as it says."""
+    first = topped_off(desk)
+    second = corrected(desk, first, 2.0)
+    third = corrected(desk, second, 2.5)
+    taking_back.undo(desk, third.id)
+
+    rows = found(desk)
+    assert rows[second.id].revoked_by is None
+    assert rows[first.id].revoked_by == second
+    assert fates(desk)[second.id] == (False, False)
