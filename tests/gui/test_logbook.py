@@ -530,6 +530,8 @@ def test_a_correction_of_a_correction_is_told_by_what_stood_there(live_in: LiveI
     hands.press("Del")
     holding = [one.entry.fact for one in hands.log() if not one.revoked]
     assert [fact for fact in holding if isinstance(fact, TopOff)] == [TopOff(2.5)]
+    taken = f"Taken back: Topped off, 3{NBSP}L to the mark (a correction)."
+    assert hands.told.startswith(taken)
     hands.press("Ctrl+Z")
     holding = [one.entry.fact for one in hands.log() if not one.revoked]
     assert [fact for fact in holding if isinstance(fact, TopOff)] == [TopOff(3.0)]
