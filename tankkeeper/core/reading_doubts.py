@@ -30,10 +30,15 @@ _OF_CYCLING = frozenset({"ammonia", "nitrite", "nitrate"})
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """Why a reading is asked about: the last one with its entry, or else the range."""
+    """Why a reading is asked about: the last one with its entry, or else the range.
+
+    One that is near the last reading is far only from what is `expected` since: with it the entry
+    of the water change that moved it, or else of the last reading.
+    """
 
     last: tuple[float, Entry] | None = None
     range: Range | None = None
+    expected: tuple[float, Entry] | None = None
 
 
 def doubt_of(
@@ -46,8 +51,9 @@ def doubt_of(
     """
     before = [one for one in entries if one.at < at]
     read = newest_readings(before, reading.parameter)
-    if read and _is_far_from_trend(tank, reading, at, before, net_l):
-        return Doubt(last=(read[-1][1], read[-1][0]))
+    doubt = _doubt_of_trend(tank, reading, at, before, net_l) if read else None
+    if doubt is not None:
+        return doubt
     wanted = range_of(tank, PARAMETERS[reading.parameter])
     side = 0 if _is_expected(tank, reading) else _far_side(reading, wanted)
     if side and not (read and _far_side(replace(reading, value=read[-1][1]), wanted) == side):
@@ -55,22 +61,28 @@ def doubt_of(
     return None
 
 
-def _is_far_from_trend(
+def _doubt_of_trend(
     tank: Tank,
     reading: ReadingValue,
     at: datetime,
     before: Sequence[Entry],
     net_l: float | None,
-) -> bool:
+) -> Doubt | None:
     outlook = reading_outlook(tank, reading.parameter, before, net_l)
     habit = HABITS.get(reading.parameter)
-    if outlook.trend is None or outlook.after is None or habit is None:
-        return False
-    days = max(0.0, (at - outlook.after.at).total_seconds() / _SECONDS_PER_DAY)
+    newest, last, after = outlook.newest, outlook.value, outlook.after
+    if outlook.trend is None or after is None or newest is None or last is None or habit is None:
+        return None
+    days = max(0.0, (at - after.at).total_seconds() / _SECONDS_PER_DAY)
     expected = outlook.trend.after(days)
     known = (expected.high - expected.low) / 2.0 / NINETY
-    spread = hypot(known, sqrt(habit.settings.variance(expected.value)))
-    return abs(reading.value - expected.value) > FAR_SPREADS * spread
+    far = FAR_SPREADS * hypot(known, sqrt(habit.settings.variance(expected.value)))
+    if abs(reading.value - expected.value) <= far:
+        return None
+    # What was read says it more plainly, where it says so as well.
+    if abs(reading.value - last) > far:
+        return Doubt(last=(last, newest))
+    return Doubt(expected=(expected.value, after))
 
 
 def _is_expected(tank: Tank, reading: ReadingValue) -> bool:

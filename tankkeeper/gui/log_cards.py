@@ -69,13 +69,15 @@ def _sentences(row: LogRow, words: Words, changed: str) -> list[str]:
         # Other entries are told by the chore itself.
         told.append(_ticks(listed(names), found))
     if entry.replaces is not None and found.target is not None:
-        before = _plain_text(found.target, words)
+        # It may have been a correction itself.
+        before = _plain_text(replace(found.target, replaces=None), words)
         stands = "stands" if found.revoked_by is None else "stood"
         told.append(f"It {stands} in the place of: {before}.")
     if found.revoked_by is not None:
         told.append(f"{capital(row.fate)}.")
         if not isinstance(found.revoked_by.fact, Revoke):
-            told.append(f"It reads now: {_plain_text(found.revoked_by, words)}.")
+            now = found.stands_now or found.revoked_by
+            told.append(f"It reads now: {_plain_text(now, words)}.")
     if changed:
         told.append(changed)
     return told

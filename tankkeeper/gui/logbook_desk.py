@@ -25,6 +25,7 @@ from tankkeeper.gui.shortcuts import Command
 from tankkeeper.gui.widgets.why_panel import WhyCard
 from tankkeeper.reports.effect_words import effect_words
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.logbook_words import text_inside
 from tankkeeper.reports.undo_words import taken_back_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services import correcting
@@ -251,8 +252,12 @@ class LogbookDesk(QObject):
             self._refuse(row.id, self._worded(error))
 
         # Of an undo the undo is what it says itself.
-        is_undo = isinstance(row.found.entry.fact, Revoke)
-        text = row.text.removeprefix("Done: ").rstrip(".")
+        entry = row.found.entry
+        is_undo = isinstance(entry.fact, Revoke)
+        is_corrected = entry.replaces is not None
+        # As the line of its undo says it, without a second colon.
+        text = text_inside(entry, self._words()) if is_corrected else row.text
+        text = text.removeprefix("Done: ").rstrip(".")
         undone = f"{text}." if is_undo else f"Holds again: {text}."
         told = f"{taken_back_words(text)}."
         self._session.write(work, Answer(told, refused, undone=undone, moved=moved))

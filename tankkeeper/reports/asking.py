@@ -359,10 +359,23 @@ def doubtful_words(
         value, entry = doubt.last
         last = words.parameter(parameter.name, value)
         far = f"far from the {last} read {words.on_day(entry.day)}"
+    elif doubt.expected is not None:
+        far = _far_from_expected(parameter, doubt.expected, words)
     else:
         assert doubt.range is not None
         far = f"far outside the range of {water.tank.name}, {_range(parameter, doubt.range, words)}"
     return f"{parameter.display} {shown} is {far}.{_READ_SO}"
+
+
+def _far_from_expected(parameter: Parameter, expected: tuple[float, Entry], words: Words) -> str:
+    value, entry = expected
+    # No trend knows that nothing is less than none.
+    about = words.parameter(parameter.name, max(0.0, value))
+    if isinstance(entry.fact, WaterChange):
+        by = f"since the water change {words.on_day(entry.day)}"
+    else:
+        by = "from the readings before"
+    return f"far from about {about}, as reckoned {by}"
 
 
 def _range(parameter: Parameter, wanted: Range, words: Words) -> str:

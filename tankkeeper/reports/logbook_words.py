@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import date
 from types import MappingProxyType
 from typing import Any
@@ -51,10 +52,10 @@ def entry_text(
     """
     if isinstance(entry.fact, Revoke):
         return _undo(entry.fact, entry.day, words, taken_back)
+    if entry.replaces is not None:
+        return f"Corrected: {text_inside(replace(entry, replaces=None), words)}"
     text = _fact_text(entry, words)
     done = done_names(entry, words)
-    if entry.replaces is not None:
-        text = f"Corrected: {text}" if text else "Corrected an entry"
     if not text:
         text = f"Done: {', '.join(done)}" if done else ""
     note = entry.note.strip()

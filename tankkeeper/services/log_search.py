@@ -6,8 +6,11 @@ from collections.abc import Callable, Sequence
 from datetime import date, datetime
 from enum import StrEnum
 
-from tankkeeper.core.logbook import Entry, Thing
+from tankkeeper.core.logbook import Entry, Revoke, Thing
 from tankkeeper.core.values import dataclass
+
+# So many letters of an id tell its milliseconds.
+_MOMENT_IN_ID = 13
 
 
 class LogKind(StrEnum):
@@ -148,6 +151,9 @@ ValuesTold = Callable[[Sequence[Reset]], Callable[[WordHits], bool]]
 class FoundEntry:
     """An entry, which entry took it back if one did, and which entry it takes back or replaces.
 
+    A correction that was corrected again counts as replaced by the next one, and not as taken back
+    by the undo that cleared its place: of the next one that undo is `cleared_by`, and
+    `clears_for` of the undo is the next one. `stands_now` is what holds of such a row of them.
     `beyond` is what the target takes back where it is an undo, and so on down to what was done.
     `resets` is what it changed of what is set down.
     """
@@ -157,6 +163,26 @@ class FoundEntry:
     target: Entry | None = None
     beyond: tuple[Entry, ...] = ()
     resets: tuple[Reset, ...] = ()
+    cleared_by: Entry | None = None
+    clears_for: Entry | None = None
+    stands_now: Entry | None = None
+
+
+def is_clearing(undo: Entry, taken: Entry | None, new: Entry | None) -> bool:
+    """Tell whether an undo took a correction back for one that was written in its place.
+
+    `taken` is what it took back, `new` the row behind it, which replaces the same entry and was
+    begun no later, as its id tells; what somebody corrects anew by hand is of later.
+    """
+    if not isinstance(undo.fact, Revoke) or taken is None or new is None:
+        return False
+    return (
+        taken.id == undo.fact.entry
+        and taken.replaces is not None
+        and taken.replaces == new.replaces
+        and new.seq == undo.seq + 1
+        and new.id[:_MOMENT_IN_ID] <= undo.id[:_MOMENT_IN_ID]
+    )
 
 
 @dataclass(frozen=True, slots=True)

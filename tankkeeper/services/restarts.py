@@ -7,8 +7,9 @@ part along: without the tick nothing waits, without the note it waits on.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
+from types import MappingProxyType
 
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.household import Household, Tank
@@ -87,32 +88,74 @@ def gear_switched_off(chore: Chore, household: Household) -> str:
 
 
 def restarts_of(
-    state: HouseholdState, entries: Iterable[Entry], since: datetime | None = None
+    state: HouseholdState,
+    entries: Iterable[Entry],
+    since: datetime | None = None,
+    firsts: Mapping[str, Entry] = MappingProxyType({}),
 ) -> tuple[Restart, ...]:
     """Return the tanks that wait, in walking order; `entries` are the valid ones in any order.
 
-    Rows before `since` are left out, and those of more than a week ago.
+    Rows before `since` are left out, and those of more than a week ago. `firsts` holds, by id, the
+    entries in whose place corrections stand.
     """
     farthest = state.moment.now - LOOKED_BACK
     first = farthest if since is None else max(farthest, since)
     chores = {chore.id: chore for chore in state.household.chores}
     waiting: dict[str, list[_Row]] = {}
-    for entry in sorted(entries, key=lambda one: one.seq):
-        if entry.at < first:
-            continue
+    answers: dict[str, list[_Place]] = {}
+    for entry in sorted((one for one in entries if one.at >= first), key=lambda one: one.seq):
+        place = _place(entry, firsts)
         if isinstance(entry.fact, Note) and entry.note == SWITCHED_ON:
-            waiting.pop(entry.tank or "", None)
+            answers.setdefault(entry.tank or "", []).append(place)
             continue
         found = _off(state, entry, chores)
         if found is not None:
             tank_id, work, minutes, gear = found
-            waiting.setdefault(tank_id, []).append((entry, work, minutes, gear))
+            waiting.setdefault(tank_id, []).append((entry, place, work, minutes, gear))
     tanks = sorted(state.household.tanks, key=lambda one: (one.walk_order is None, one.walk_order))
-    return tuple(_restart(tank, waiting[tank.id]) for tank in tanks if tank.id in waiting)
+    found_rows = ((tank, _unanswered(waiting, answers, tank)) for tank in tanks)
+    return tuple(_restart(tank, rows) for tank, rows in found_rows if rows)
 
 
-# A row that says that something is off: with its work, minutes and gear.
-_Row = tuple[Entry, str, int | None, str]
+def _unanswered(
+    waiting: Mapping[str, Sequence[_Row]], answers: Mapping[str, Sequence[_Place]], tank: Tank
+) -> list[_Row]:
+    """Return the rows of a tank behind which nobody said that pumps and heater are on again."""
+    said = answers.get(tank.id, ())
+    rows = (row for row in waiting.get(tank.id, ()) if not any(_ends(one, row[1]) for one in said))
+    return sorted(rows, key=lambda row: row[1].seq)
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where a row stands among the others: a correction where that stands which it replaces.
+
+    One that `is_moved` says that it was at another time, and by that alone it is placed.
+    """
+
+    seq: int
+    at: datetime
+    is_moved: bool = False
+
+
+def _place(entry: Entry, firsts: Mapping[str, Entry]) -> _Place:
+    if entry.replaces is None:
+        return _Place(entry.seq, entry.at)
+    first = firsts.get(entry.replaces)
+    if first is None or first.at != entry.at:
+        return _Place(entry.seq, entry.at, is_moved=True)
+    return _Place(first.seq, entry.at)
+
+
+def _ends(answer: _Place, work: _Place) -> bool:
+    """Tell whether it was said behind some work that all is on again."""
+    if answer.is_moved or work.is_moved:
+        return answer.at >= work.at
+    return answer.seq > work.seq
+
+
+# A row that says that something is off: with its place, work, minutes and gear.
+_Row = tuple[Entry, _Place, str, int | None, str]
 
 
 def _off(
@@ -145,10 +188,12 @@ def _off(
 
 
 def _restart(tank: Tank, rows: Sequence[_Row]) -> Restart:
-    entry, _, minutes, _ = rows[-1]
+    entry, _, _, minutes, _ = rows[-1]
     wait = AFTER_TICK if minutes is None else timedelta(minutes=minutes)
     # Work that was begun and then done is one, told by how it stands now.
-    newest = {work: Off(work, one.at, begun is not None, gear) for one, work, begun, gear in rows}
+    newest = {
+        work: Off(work, one.at, begun is not None, gear) for one, _, work, begun, gear in rows
+    }
     works = tuple(sorted(newest.values(), key=lambda off: off.at))
     return Restart(tank, entry, works, entry.at + wait)
 
@@ -159,8 +204,9 @@ def read_restarts(
     """Return the tanks that wait, by the logbook of the last days."""
     first = state.moment.day - LOOKED_BACK - timedelta(days=1)
     with desk.store.reading() as reading:
-        rows = reading.entries(LogQuery(from_day=first, only_valid=True))
-    return restarts_of(state, [row.entry for row in rows], since)
+        rows = reading.entries(LogQuery(from_day=first))
+    valid = [row.entry for row in rows if not row.revoked]
+    return restarts_of(state, valid, since, {row.entry.id: row.entry for row in rows})
 
 
 def switch_off(desk: Desk, chore: Chore, tank: Tank, by: str | None = None) -> Noted:

@@ -10,7 +10,8 @@ from tankkeeper.core.logbook import Entry, Revoke
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk
-from tankkeeper.services.ports import Reading, Writing
+from tankkeeper.services.log_search import is_clearing
+from tankkeeper.services.ports import LoggedEntry, LogQuery, Reading, Writing
 from tankkeeper.services.ticking import new_entry
 
 # Fewer letters of an id are more likely a slip than a name.
@@ -32,14 +33,18 @@ class TakenBack:
 def undo(desk: Desk, entry_id: str | None = None, by: str | None = None) -> TakenBack:
     """Take back the newest entry that still holds, or the one named by its id.
 
-    The id may be cut short where no other entry begins like it.
+    The id may be cut short where no other entry begins like it. Of a correction that replaced
+    another one, that holds again.
     """
     with desk.store.writing() as writing:
         target = writing.newest_standing() if entry_id is None else _named(writing, entry_id)
         if target is None:
             raise UserFault("nothing_to_undo")
-        done = _revoke(desk, writing, desk.state_in(writing), target, by)
-    desk.tell(Change((done.entry,)))
+        state = desk.state_in(writing)
+        done = _revoke(desk, writing, state, target, by)
+        cleared = _clearing(writing, target)
+        more = [_revoke(desk, writing, state, one.entry, by) for one in cleared if not one.revoked]
+    desk.tell(Change((done.entry, *(one.entry for one in more))))
     return done
 
 
@@ -49,14 +54,46 @@ def redo(desk: Desk, by: str | None = None) -> TakenBack:
         target = writing.newest_undo()
         if target is None:
             raise UserFault("nothing_to_redo")
+        state = desk.state_in(writing)
         try:
-            done = _revoke(desk, writing, desk.state_in(writing), target, by)
+            # First, so that what was corrected gives way to what is to hold again.
+            more = [
+                _revoke(desk, writing, state, one, by) for one in _undone_beside(writing, target)
+            ]
+            done = _revoke(desk, writing, state, target, by)
         except UserFault as held:
             if held.code != "already_done":
                 raise
             raise UserFault("redo_is_held", at=target.at, **held.values) from held
-    desk.tell(Change((done.entry,)))
+    desk.tell(Change((*(one.entry for one in more), done.entry)))
     return done
+
+
+def _clearing(reading: Reading, correction: Entry) -> tuple[LoggedEntry, ...]:
+    """Return the undo that cleared the place of a correction, none where nothing was there."""
+    if correction.replaces is None:
+        return ()
+    before = reading.entries(LogQuery(before_seq=correction.seq, limit=1))
+    for one in before:
+        if isinstance(one.entry.fact, Revoke):
+            taken = reading.entry(one.entry.fact.entry)
+            if taken is not None and is_clearing(one.entry, taken.entry, correction):
+                return (one,)
+    return ()
+
+
+def _undone_beside(reading: Reading, undo: Entry) -> tuple[Entry, ...]:
+    """Return the undo of what had cleared the place of a correction, taken back with it."""
+    assert isinstance(undo.fact, Revoke)
+    taken = reading.entry(undo.fact.entry)
+    cleared = () if taken is None else _clearing(reading, taken.entry)
+    behind = reading.entries(LogQuery(before_seq=undo.seq + 2, limit=1))
+    return tuple(
+        one.entry
+        for one in behind
+        for clearing in cleared
+        if one.entry.fact == Revoke(clearing.entry.id) and not one.revoked
+    )
 
 
 def _named(writing: Writing, entry_id: str) -> Entry:

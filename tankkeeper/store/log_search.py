@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, datetime
 
 from sqlalchemy import Connection
@@ -17,6 +18,7 @@ from tankkeeper.services.log_search import (
     Place,
     Reset,
     ValuesTold,
+    is_clearing,
 )
 from tankkeeper.store import log_queries
 from tankkeeper.store.logbook import entries_by_seq
@@ -95,24 +97,25 @@ def _told(connection: Connection, seqs: Sequence[int]) -> list[FoundEntry]:
     if not seqs:
         return []
     entries = entries_by_seq(connection, seqs)
-    named = {"seqs": json.dumps(list(seqs))}
-    pairs = connection.exec_driver_sql(log_queries.SELECT_REVOKERS, named).all()
-    revokers: dict[int, int] = {row[0]: row[1] for row in pairs}
+    # The undo that cleared the place of a correction stands right before it.
+    near = [one.seq - 1 for one in entries if one.replaces is not None]
+    revokers = _revokers(connection, [*seqs, *near])
     by_seq = {one.seq: one for one in entries}
-    by_seq |= _others(connection, by_seq, list(revokers.values()))
-    wanted, asked = _targets_of(entries), set[str]()
+    by_seq |= _others(connection, by_seq, [*revokers.values(), *near])
+    before = [by_seq[seq] for seq in near if seq in by_seq]
+    wanted, asked = _targets_of([*entries, *before]), set[str]()
     while wanted:
         asked |= wanted
         named = {"ids": json.dumps(sorted(wanted))}
         rows = connection.exec_driver_sql(log_queries.SELECT_SEQS_OF, named)
-        seqs = list(rows.scalars())
-        by_seq |= _others(connection, by_seq, seqs)
+        found = list(rows.scalars())
+        by_seq |= _others(connection, by_seq, found)
         # An undo may take back an undo: all are told by what was done in the end.
-        undos = [by_seq[seq] for seq in seqs if isinstance(by_seq[seq].fact, Revoke)]
+        undos = [by_seq[seq] for seq in found if isinstance(by_seq[seq].fact, Revoke)]
         wanted = _targets_of(undos) - asked
-    by_id = {one.id: one for one in by_seq.values()}
     resets = _resets(connection, entries)
-    return [
+    by_id = {one.id: one for one in by_seq.values()}
+    plain = [
         FoundEntry(
             one,
             by_seq[revokers[one.seq]] if one.seq in revokers else None,
@@ -122,6 +125,59 @@ def _told(connection: Connection, seqs: Sequence[int]) -> list[FoundEntry]:
         )
         for one in entries
     ]
+    return _told_in_turn(connection, plain, by_seq, revokers)
+
+
+def _told_in_turn(
+    connection: Connection,
+    plain: Sequence[FoundEntry],
+    by_seq: dict[int, Entry],
+    revokers: Mapping[int, int],
+) -> list[FoundEntry]:
+    """Return entries so that each of several corrections of one entry follows the one before."""
+    by_id = {one.id: one for one in by_seq.values()}
+    taken = {
+        one.seq: corrected
+        for one in by_seq.values()
+        if isinstance(one.fact, Revoke)
+        and (corrected := by_id.get(one.fact.entry)) is not None
+        and corrected.replaces is not None
+    }
+    if not taken:
+        return list(plain)
+    known = by_seq | _others(connection, by_seq, [seq + 1 for seq in taken])
+    cleared = {
+        seq: known[seq + 1]
+        for seq, corrected in taken.items()
+        if is_clearing(known[seq], corrected, known.get(seq + 1))
+    }
+    firsts = [by_id[one.replaces].seq for one in taken.values() if one.replaces in by_id]
+    standing = _revokers(connection, firsts)
+    known |= _others(connection, known, list(standing.values()))
+
+    def in_turn(one: FoundEntry) -> FoundEntry:
+        by, seq = one.revoked_by, one.entry.seq
+        if seq in cleared:
+            return replace(one, clears_for=cleared[seq])
+        if by is not None and by.seq in cleared:
+            first = by_id.get(one.entry.replaces or "")
+            now = None if first is None else known.get(standing.get(first.seq, first.seq))
+            one = replace(one, revoked_by=cleared[by.seq], stands_now=now)
+        if cleared.get(seq - 1) != one.entry:
+            return one
+        undo = None if seq - 1 in revokers else known[seq - 1]
+        return replace(one, target=taken[seq - 1], cleared_by=undo)
+
+    return [in_turn(one) for one in plain]
+
+
+def _revokers(connection: Connection, seqs: Sequence[int]) -> dict[int, int]:
+    """Return by entry what took it back and holds, both by their `seq`."""
+    if not seqs:
+        return {}
+    named = {"seqs": json.dumps(list(seqs))}
+    pairs = connection.exec_driver_sql(log_queries.SELECT_REVOKERS, named).all()
+    return {row[0]: row[1] for row in pairs}
 
 
 def _resets(connection: Connection, entries: Iterable[Entry]) -> Mapping[int, tuple[Reset, ...]]:

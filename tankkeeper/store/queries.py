@@ -75,12 +75,20 @@ _COLUMNS = f"{_TURN}, {_of('entry', ENTRY_FIELDS)}"
 # There are thousands of water entries, so what none of them has is left out.
 _COLUMNS_OF_WATER = f"{_TURN}, {_of('entry', FIELDS_OF_WATER)}"
 _IS_VALID = "NOT EXISTS (SELECT 1 FROM void WHERE void.entry = entry.seq)"
-# The latest of several that take it back is told; what replaces an entry is no undo.
+# Whether an undo took a correction back for the next one (`services/log_search.is_clearing`), which
+# stands behind it and was begun no later: ids begin with that.
+_CLEARS = """EXISTS (
+    SELECT 1 FROM entry AS next
+    WHERE next.seq = {undo}.seq + 1 AND next.replaces = {taken}.replaces
+    AND substr(next.id, 1, 13) <= substr({undo}.id, 1, 13)
+)"""
+# The latest of several that take it back is told; what replaces an entry is no undo, nor is what
+# takes a correction back for the next one.
 _IS_CORRECTED = """EXISTS (
     SELECT 1 FROM entry AS later
     WHERE later.seq = (SELECT max(void.by_entry) FROM void WHERE void.entry = entry.seq)
-    AND later.fact IS NOT 'revoke'
-)"""
+    AND (later.fact IS NOT 'revoke' OR {clears})
+)""".format(clears=_CLEARS.format(undo="later", taken="entry"))
 _TURNS = "LEFT JOIN completion ON completion.entry = entry.seq"
 
 
@@ -221,11 +229,12 @@ SELECT_NEWEST_STANDING = f"""
     AND {_IS_VALID}
     ORDER BY entry.seq DESC LIMIT 1
 """
-# What takes back an undo is a redo, and a redo is not taken back by the next one.
+# What takes back an undo is a redo, and a redo is not taken back by the next one. Nor is what took
+# a correction back for the next one: both would hold.
 SELECT_NEWEST_UNDO = f"""
     SELECT entry.seq FROM entry JOIN entry AS taken_back ON taken_back.id = entry.revokes
     WHERE entry.{IS_UNDO} AND (taken_back.fact IS NULL OR taken_back.fact <> 'revoke')
-    AND {_IS_VALID}
+    AND {_IS_VALID} AND NOT {_CLEARS.format(undo="entry", taken="taken_back")}
     ORDER BY entry.seq DESC LIMIT 1
 """
 SELECT_HOLDER = "SELECT claim.entry FROM claim WHERE claim.turn = :turn LIMIT 1"

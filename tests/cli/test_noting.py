@@ -413,6 +413,26 @@ def test_a_reading_far_from_the_last_one_is_kept_and_asked_about(at_house: Type)
     )
 
 
+def test_a_reading_far_from_what_is_reckoned_names_that_and_not_the_last_one(
+    at_house: Type,
+) -> None:
+    """Read as before, after a change that cannot have been: the change is what does not fit."""
+    read = ("log", "reading", "--tank", "Skerry")
+    assert at_house(*read, "salinity=35.2", "--at", "2026-02-28T08:00").err == ""
+    changed = ("log", "water-change", "--tank", "Skerry", "--litres", "80", "--salinity", "8")
+    at_house(*changed, "--at", "2026-03-01T08:00")
+
+    answer = at_house(*read, "salinity=35.4", "--at", "2026-03-01T09:00")
+
+    assert answer.status == 0
+    told = answer.err.replace("\u00a0", " ").replace("\u2060", "")
+    assert re.match(
+        r"Salinity 35\.4 PSU is far from about \d\d\.\d PSU, "
+        r"as reckoned since the water change yesterday\. Keep it if it was read so\.",
+        told,
+    ), told
+
+
 @pytest.mark.parametrize("words", [("tick", "skerry.change-water"), ("log", "water-change")])
 def test_new_water_that_moves_its_tank_by_more_than_the_caution_tells_is_asked_about(
     at_house: Type, words: tuple[str, ...]

@@ -69,6 +69,36 @@ def test_a_large_water_change_explains_a_fall() -> None:
     assert doubt("nitrate", 4.0, *first, days=1.0) is not None
 
 
+def test_a_reading_near_the_last_one_is_far_from_what_the_change_since_made_of_it() -> None:
+    """12 of 86 L were swapped for brackish water of 8 PSU; 35.2 was read before.
+
+    (86 x 35.2 - 12 x (35.2 - 8)) / 86 = 31.4, which is what the next one is held against.
+    """
+    last = read(1, "2026-03-01", "salinity", 35.2)
+    change = an_entry(2, "2026-03-02", WaterChange(12.0, salinity=8.0), tank="nook")
+
+    found = doubt("salinity", 35.6, last, change, days=0.1)
+    assert found is not None
+    assert (found.last, found.range) == (None, None)
+    assert found.expected is not None
+    assert found.expected[0] == pytest.approx(31.4, abs=0.1)
+    assert found.expected[1] == change
+    # Far from both: what was read says it more plainly.
+    found = doubt("salinity", 39.0, last, change, days=0.1)
+    assert found == Doubt(last=(35.2, last))
+
+
+def test_a_reading_that_stays_where_all_others_moved_is_far_from_their_trend() -> None:
+    """Ten days after alkalinity fell by 0.3 dKH a day."""
+    moving = [read(at, f"2026-03-{at:02}", "alkalinity", 12.0 - 0.3 * at) for at in range(1, 15)]
+
+    found = doubt("alkalinity", 7.8, *moving, days=10.0)
+    assert found is not None
+    assert found.last is None
+    assert found.expected is not None
+    assert (found.expected[0], found.expected[1]) == (pytest.approx(4.8, abs=0.3), moving[-1])
+
+
 def test_a_first_reading_is_held_against_the_range_of_the_tank() -> None:
     """Stony corals keep nitrate between 1 and 10 mg/L; in a tank of fish 80 may be so."""
     found = doubt("nitrate", 80.0)

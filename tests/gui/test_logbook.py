@@ -505,6 +505,38 @@ def test_undo_lets_what_was_corrected_hold_again_and_redo_corrects_it(live_in: L
     assert holding() == [TopOff(3.0)]
 
 
+def test_a_correction_of_a_correction_is_told_by_what_stood_there(live_in: LiveIn) -> None:
+    """One line for each, no line for the undo between; taken back, the one before holds again."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "Home", "Down")
+    for litres in ("2.5", "3"):
+        hands.press("Return")
+        hands.paste(litres)
+        hands.press("Return")
+
+    def lines() -> dict[str, str]:
+        told = [row for row in list_of(hands).log_model.rows if "opped off" in row.text]
+        return {row.text.replace(NBSP, " "): row.fate.partition(" ")[0] for row in told}
+
+    assert lines() == {
+        "Corrected: Topped off, 3 L to the mark": "",
+        "Corrected: Topped off, 2.5 L to the mark": "corrected",
+        "Topped off, 1.5 L to the mark": "corrected",
+    }
+    assert not [row for row in list_of(hands).log_model.rows if "Taken back" in row.text]
+    assert f"It stands in the place of: Topped off, 2.5{NBSP}L to the mark." in hands.why.reason
+    assert hands.told.startswith(f"Corrected: fresh water 3{NBSP}L (before: 2.5{NBSP}L).")
+
+    hands.press("Del")
+    holding = [one.entry.fact for one in hands.log() if not one.revoked]
+    assert [fact for fact in holding if isinstance(fact, TopOff)] == [TopOff(2.5)]
+    taken = f"Taken back: Topped off, 3{NBSP}L to the mark (a correction)."
+    assert hands.told.startswith(taken)
+    hands.press("Ctrl+Z")
+    holding = [one.entry.fact for one in hands.log() if not one.revoked]
+    assert [fact for fact in holding if isinstance(fact, TopOff)] == [TopOff(3.0)]
+
+
 def test_the_panel_speaks_of_entries_where_none_is_found(live_in: LiveIn) -> None:
     """Also when find was asked for from the settings; in the round it speaks of chores again."""
     hands = live_in()

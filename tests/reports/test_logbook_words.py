@@ -202,11 +202,33 @@ def test_an_undo_tells_what_it_took_back() -> None:
     assert said == "Did again: Changed water, 40 L at salinity 35.1 PSU"
 
 
-def test_a_correction_says_so() -> None:
-    """The entry it replaces stays in the logbook."""
-    entry = replace(an_entry(2, TODAY, TopOff(2.4)), replaces="e1")
+@pytest.mark.parametrize(
+    ("entry", "text"),
+    [
+        (an_entry(2, TODAY, TopOff(2.4)), "Topped off, 2.4 L to the mark"),
+        (an_entry(2, TODAY, CHANGE), "Changed water, 40 L at salinity 35.1 PSU"),
+        (an_entry(2, TODAY, done="it"), "Clean the glass"),
+        (an_entry(2, TODAY, Work(12.0), done="it"), "Clean the glass, 12 L"),
+        (an_entry(2, TODAY, Skip(TURN)), "Clean the glass (skipped)"),
+        (
+            an_entry(2, TODAY, PutOff(TURN, date(2026, 3, 14))),
+            "Clean the glass (put off to 14 March)",
+        ),
+        (an_entry(2, TODAY, Pause(PauseMode.HOLD, "it")), "Clean the glass (paused)"),
+        (an_entry(2, TODAY, Dose("kalk", 5.0)), "Dosed 5 g of kalk"),
+    ],
+)
+def test_a_correction_names_what_it_corrects(entry: Entry, text: str) -> None:
+    """As the entry does that it replaces, without a second colon; its note follows."""
+    corrected = replace(entry, replaces="e1")
+    assert plain(entry_text(corrected, WORDS)) == f"Corrected: {text}"
+    assert plain(entry_text(replace(corrected, note="both"), WORDS)) == f"Corrected: {text}. Both"
 
-    assert plain(entry_text(entry, WORDS)) == "Corrected: Topped off, 2.4 L to the mark"
+
+def test_a_corrected_note_says_so_as_well() -> None:
+    """It is its own text."""
+    note = replace(an_entry(2, TODAY, Note()), note="The goby is back", replaces="e1")
+    assert entry_text(note, WORDS) == "Corrected: The goby is back"
 
 
 def test_what_is_gone_from_the_household_is_told_by_its_id() -> None:

@@ -49,8 +49,13 @@ class LogRow:
 
     @property
     def ids(self) -> tuple[str, ...]:
-        """The ids of all entries that it tells, in the order in which they were written."""
-        return tuple(one.entry.id for one in reversed((self.found, *self.besides)))
+        """The ids of all entries that it tells, in the order in which they were written.
+
+        With that of the undo that cleared its place, or what stood there would not hold again.
+        """
+        cleared = self.found.cleared_by
+        first = () if cleared is None else (cleared.id,)
+        return (*first, *(one.entry.id for one in reversed((self.found, *self.besides))))
 
     @property
     def id(self) -> str:
@@ -102,6 +107,8 @@ class LogWish:
         page = log_page(desk, self.search, self.below, self.most, told)
         words = Words(page.household, page.moment, shown.sheet.words.decimal_sign, page.gone)
         found, reached = self._with_rest(desk, list(page.slice.found), page.slice.reached, told)
+        # What only cleared the place of a correction is told by the line of that.
+        found = [one for one in found if one.clears_for is None]
         rows = tuple(log_row(group[0], words, group[1:]) for group in gathered(found))
         return LogChunk(self.number, rows, reached)
 
