@@ -172,7 +172,7 @@ def not_ready_by(
     is_mixed = newest.completes_chore(prep.id)
     # What is mixed once more leaves the water that stands ready as it is.
     mixed = newest if since is None else _first_mixed(prep, history, since) or newest
-    ready_at = mixed_ready_at(mixed, household, moment) if is_mixed else None
+    ready_at = mixed_ready_at(mixed, household) if is_mixed else None
     if ready_at is None or ready_at <= moment.now:
         return None
     return NotReady(prep, ready_at, mixed_at=mixed.at)
@@ -211,14 +211,25 @@ def _since(history: History, change: Chore, back: int) -> datetime | None:
     return done[-back] if len(done) >= back else None
 
 
-def mixed_ready_at(mixed: Entry, household: Household, moment: Moment) -> datetime | None:
-    """Return when what was mixed is ready; by the usual hours only on the day of the mixing."""
-    hours = household.salt_mix.mixing_hours if household.salt_mix is not None else None
-    if hours is None:
-        if mixed.day < moment.day:
-            return None
-        hours = USUAL_MIXING_HOURS
-    return mixed.at + timedelta(hours=hours)
+def _mixing_hours(household: Household) -> float | None:
+    return household.salt_mix.mixing_hours if household.salt_mix is not None else None
+
+
+def mixed_ready_at(mixed: Entry, household: Household) -> datetime:
+    """Return when what was mixed is ready, by the usual hours where nobody gave any."""
+    hours = _mixing_hours(household)
+    return mixed.at + timedelta(hours=USUAL_MIXING_HOURS if hours is None else hours)
+
+
+def is_nearly_ready(waits: NotReady, household: Household, moment: Moment) -> bool:
+    """Tell whether a change waits for nothing but the end of the usual hours since another day.
+
+    That is told, but nobody is held back by it: who mixes one morning and changes on the next is
+    rarely later to the minute, and the hours are a habit of the trade.
+    """
+    if waits.mixed_at is None or _mixing_hours(household) is not None:
+        return False
+    return moment.day_of(waits.mixed_at) < moment.day
 
 
 def first_unready(

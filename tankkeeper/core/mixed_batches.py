@@ -89,8 +89,7 @@ def until_ready(
     waits = [
         (ready_at, one.at)
         for one in mixed
-        if (ready_at := mixed_ready_at(one, household, moment)) is not None
-        and ready_at > moment.now
+        if (ready_at := mixed_ready_at(one, household)) > moment.now
     ]
     if not waits:
         return None
