@@ -31,13 +31,15 @@ class NotReady:
     """The mixing that a change waits for: not done yet, or when its water is ready.
 
     `mixed_at` is when that water was mixed. `falls_short` tells that it was done and is not open,
-    but that too little of its water is left.
+    but that too little of its water is left; `stands_l` is what stands mixed for the change where
+    that is too little, as far as it is known.
     """
 
     prep: Chore
     ready_at: datetime | None = None
     falls_short: bool = False
     mixed_at: datetime | None = None
+    stands_l: float = 0.0
 
     @property
     def is_unmixed(self) -> bool:

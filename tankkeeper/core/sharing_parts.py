@@ -32,6 +32,13 @@ from tankkeeper.core.turns import ChoreState, OpenTurn
 from tankkeeper.core.walking import in_walking_order, urgency
 
 
+class _Shares(NamedTuple):
+    """Of which mixings each change gets its litres, and what is left for one that gets too few."""
+
+    of: Mapping[Turn, tuple[Entry, ...]]
+    left_l: Mapping[Turn, float]
+
+
 class _Due(NamedTuple):
     """A change that is due; `is_mixed_for` where its mixing was done since the change before."""
 
@@ -96,8 +103,8 @@ def stands_short(
         for each in _sharing(prep, states, household, history, moment)
     }
     stands = sorted((batch for each in known for batch in each), key=lambda each: when_of(each[0]))
-    supplied = _supplied(list(due.values()), stands, 0.0, household, waters, moment.day)
-    return None if turn.turn in supplied else litres_of(stands)
+    shares = _shared(list(due.values()), stands, 0.0, household, waters, moment.day)
+    return None if turn.turn in shares.of else litres_of(stands)
 
 
 def taken_beside(
@@ -143,7 +150,7 @@ def _waits_by(
         due.append(_Due(change, turn, not is_unmixed))
     stated = stated_batches(prep, household, history, moment.day)
     if stated is not None:
-        drawn = _supplied(due, stated, 0.0, household, waters, moment.day).get(turn.turn)
+        drawn = _shared(due, stated, 0.0, household, waters, moment.day).of.get(turn.turn)
         if drawn is not None:
             return until_ready(prep, drawn, household, moment)
         if is_unmixed or turn.target > moment.day:
@@ -159,10 +166,12 @@ def _waits_by(
         due = [one for one in due if not one.is_mixed_for]
     # Who mixed nearly all of it mixed for all of them.
     spare_l = 0.0 if mixed_l is None else mixed_l / NEARLY_ALL - mixed_l
-    drawn = _supplied(due, stands, spare_l, household, waters, moment.day).get(turn.turn)
+    shares = _shared(due, stands, spare_l, household, waters, moment.day)
+    drawn = shares.of.get(turn.turn)
     if drawn is None:
         is_open = any(one.open for one in states if one.chore.id == prep.id)
-        return waits if is_unmixed else NotReady(prep, falls_short=not is_open)
+        left_l = shares.left_l.get(turn.turn, 0.0)
+        return NotReady(prep, falls_short=not is_unmixed and not is_open, stands_l=left_l)
     return until_ready(prep, drawn, household, moment)
 
 
@@ -194,19 +203,20 @@ def _sharing(
             yield from (_Due(one.chore, turn, is_mixed_for) for turn in due)
 
 
-def _supplied(
+def _shared(
     due: Sequence[_Due],
     stands: Sequence[Batch],
     spare_l: float,
     household: Household,
     waters: Mapping[str, TankWater],
     today: date,
-) -> dict[Turn, tuple[Entry, ...]]:
-    """Return the turns that get their litres of what stands there, each with the mixings they are.
+) -> _Shares:
+    """Return which turns get their litres of what stands there, and what is left for the others.
 
     They get it one after another as walked, those that are not due yet after all that are. Those
     come first that it was mixed for; they may take a little more than stands there, as long
-    as anything does. One that takes more than is left by then leaves it to those behind it.
+    as anything does. One that takes more than is left by then leaves it to those behind it; what
+    none of them takes is told of the first that got too little.
     """
     places = {tank.id: place for place, tank in enumerate(in_walking_order(household))}
 
@@ -216,6 +226,7 @@ def _supplied(
         return one.turn.target > today, not one.is_mixed_for, place, urgent
 
     found: dict[Turn, tuple[Entry, ...]] = {}
+    wanting: dict[Turn, float] = {}
     left = stands
     for one in sorted(due, key=rank):
         water = None if one.chore.tank is None else waters.get(one.chore.tank)
@@ -229,4 +240,10 @@ def _supplied(
         if drawn.short_l <= spare + CLOSEST_L:
             left = drawn.left
             found[one.turn.turn] = drawn.of
-    return found
+        else:
+            wanting[one.turn.turn] = amount.value
+    parts, rest_l = dict[Turn, float](), litres_of(left)
+    for turn, litres in wanting.items():
+        parts[turn] = min(rest_l, litres)
+        rest_l -= parts[turn]
+    return _Shares(found, parts)

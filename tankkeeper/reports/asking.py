@@ -125,7 +125,7 @@ def unready_water(
         return ""
     if at is not None and waits.mixed_at is not None and at < waits.mixed_at:
         return ""
-    return unready_words(waits, words, is_short=item.stands_short is not None)
+    return unready_words(waits, words, item.amount, is_short=item.stands_short is not None)
 
 
 def unready_beside(state: HouseholdState, entry: Entry, words: Words) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from tankkeeper.core.mixed_batches import CLOSEST_L
 from tankkeeper.core.state import Item
 from tankkeeper.reports.amount_words import litres_due
-from tankkeeper.reports.ready_words import unmixed_words
+from tankkeeper.reports.ready_words import stands_words, unmixed_words
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.words import Words
 
@@ -24,7 +24,9 @@ def unready(item: Item, words: Words) -> str:
         return f"Its salt water was mixed and is ready {words.at(waits.ready_at)}."
     litres = item.amount is not None and item.amount.unit == "L"
     needs = f"{litres_due(item.amount, words)} of" if litres and item.amount else ""
-    return f"It needs {f'{needs} mixed'.strip()} salt water, and {unmixed_words(waits)}."
+    told = f"It needs {f'{needs} mixed'.strip()} salt water"
+    stands = stands_words(waits, item.amount, words)
+    return f"{told}{f'. {stands}:' if stands else ', and'} {unmixed_words(waits)}."
 
 
 def _short(stands_l: float, item: Item, words: Words) -> str:
