@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from typing import NamedTuple
 
@@ -20,6 +21,7 @@ from tankkeeper.core.mixed_batches import (
     until_ready,
     when_of,
 )
+from tankkeeper.core.mixing_beside import comes_too_late
 from tankkeeper.core.mixing_parts import (
     NEARLY_ALL,
     mixed_with_litres,
@@ -56,22 +58,29 @@ def waits_for(
     waters: Mapping[str, TankWater],
     moment: Moment,
 ) -> NotReady | None:
-    """Return what an open change waits for; one whose day comes may still be mixed for.
+    """Return what an open change waits for; one whose day comes may still be mixed for in time.
 
     Where no chore mixes, nobody can tell.
     """
     if one.chore.kind is not ChoreKind.WATER_CHANGE or one.paused is not None:
         return None
     waits: NotReady | None = None
-    for prep in mixers(household, one.chore, moment.day):
+    preps = tuple(mixers(household, one.chore, moment.day))
+    for prep in preps:
         found = _waits_by(prep, one.chore, turn, states, household, history, waters, moment)
         if found is None:
             return None
         if waits is None or not found.is_unmixed:
             waits = found
-    if waits is not None and waits.is_unmixed and turn.target > moment.day:
+    if waits is None or not waits.is_unmixed:
+        return waits
+    is_coming = turn.target > moment.day
+    if is_coming and waits.falls_short and waits.prep.amount is not None:
+        # It states its litres itself: nobody knows what stands there besides.
         return None
-    return waits
+    if comes_too_late(preps, states, household, turn.target, moment.day):
+        return replace(waits, is_beside=True)
+    return None if is_coming else waits
 
 
 def stands_short(
@@ -154,7 +163,7 @@ def _waits_by(
         if drawn is not None:
             return until_ready(prep, drawn, household, moment)
         if is_unmixed or turn.target > moment.day:
-            return NotReady(prep)
+            return NotReady(prep, falls_short=not is_unmixed)
         rest = [one.mixed for one in stated if one.litres > CLOSEST_L]
         return until_ready(prep, rest, household, moment)
     mixed_l = mixed_with_litres(prep, household, history, moment.day)
