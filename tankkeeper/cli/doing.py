@@ -46,7 +46,7 @@ from tankkeeper.reports.noted_words import (
 )
 from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
-from tankkeeper.reports.window_words import done_with, moved_word, past_window
+from tankkeeper.reports.window_words import done_with, moved_word, past_window, water_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, taking_back
 from tankkeeper.services.finding import find_chore, find_item, find_tank, items_of_chore
@@ -340,6 +340,7 @@ def do_put_off(session: Session, said: argparse.Namespace) -> None:
     for more in (
         past_window(moving.window_end(state, item), to, words),
         done_with(moving.settled_with(state, item, to), words),
+        water_words(state, item, to, words),
     ):
         if more:
             say(more)

@@ -31,13 +31,17 @@ class NotReady:
     """The mixing that a change waits for: not done yet, or when its water is ready.
 
     `mixed_at` is when that water was mixed. `falls_short` tells that it was done and is not open,
-    but that too little of its water is left.
+    but that too little of its water is left; `stands_l` is what stands mixed for the change where
+    that is too little, as far as it is known. `is_beside` tells that no turn of the mixing is open
+    or comes in time.
     """
 
     prep: Chore
     ready_at: datetime | None = None
     falls_short: bool = False
     mixed_at: datetime | None = None
+    stands_l: float = 0.0
+    is_beside: bool = False
 
     @property
     def is_unmixed(self) -> bool:
@@ -47,9 +51,7 @@ class NotReady:
 
 def lead_days(prep: Chore, household: Household) -> int:
     """Return how many days before a change its water is mixed, or the fresh water for it made."""
-    mix = household.salt_mix
-    hours = mix.mixing_hours if mix is not None else None
-    mixing = max(1, ceil((USUAL_MIXING_HOURS if hours is None else hours) / 24.0))
+    mixing = max(1, ceil(mixing_hours(household) / 24.0))
     return mixing if prep.kind is ChoreKind.MIX_SALT_WATER else mixing + 1
 
 
@@ -172,7 +174,7 @@ def not_ready_by(
     is_mixed = newest.completes_chore(prep.id)
     # What is mixed once more leaves the water that stands ready as it is.
     mixed = newest if since is None else _first_mixed(prep, history, since) or newest
-    ready_at = mixed_ready_at(mixed, household, moment) if is_mixed else None
+    ready_at = mixed_ready_at(mixed, household) if is_mixed else None
     if ready_at is None or ready_at <= moment.now:
         return None
     return NotReady(prep, ready_at, mixed_at=mixed.at)
@@ -211,14 +213,30 @@ def _since(history: History, change: Chore, back: int) -> datetime | None:
     return done[-back] if len(done) >= back else None
 
 
-def mixed_ready_at(mixed: Entry, household: Household, moment: Moment) -> datetime | None:
-    """Return when what was mixed is ready; by the usual hours only on the day of the mixing."""
-    hours = household.salt_mix.mixing_hours if household.salt_mix is not None else None
-    if hours is None:
-        if mixed.day < moment.day:
-            return None
-        hours = USUAL_MIXING_HOURS
-    return mixed.at + timedelta(hours=hours)
+def mixing_hours(household: Household) -> float:
+    """Return how long salt water is mixed, the usual hours where nobody gave any."""
+    given = _given_hours(household)
+    return USUAL_MIXING_HOURS if given is None else given
+
+
+def _given_hours(household: Household) -> float | None:
+    return household.salt_mix.mixing_hours if household.salt_mix is not None else None
+
+
+def mixed_ready_at(mixed: Entry, household: Household) -> datetime:
+    """Return when what was mixed is ready, by the usual hours where nobody gave any."""
+    return mixed.at + timedelta(hours=mixing_hours(household))
+
+
+def is_nearly_ready(waits: NotReady, household: Household, moment: Moment) -> bool:
+    """Tell whether a change waits for nothing but the end of the usual hours since another day.
+
+    That is told, but nobody is held back by it: who mixes one morning and changes on the next is
+    rarely later to the minute, and the hours are a habit of the trade.
+    """
+    if waits.mixed_at is None or _given_hours(household) is not None:
+        return False
+    return moment.day_of(waits.mixed_at) < moment.day
 
 
 def first_unready(

@@ -84,8 +84,7 @@ def litres_of(batches: Iterable[Batch]) -> float:
 
 def is_ready(mixed: Entry, household: Household, moment: Moment) -> bool:
     """Tell whether the water of a mixing can be used."""
-    ready_at = mixed_ready_at(mixed, household, moment)
-    return ready_at is None or ready_at <= moment.now
+    return mixed_ready_at(mixed, household) <= moment.now
 
 
 def until_ready(
@@ -95,8 +94,7 @@ def until_ready(
     waits = [
         (ready_at, one.at)
         for one in mixed
-        if (ready_at := mixed_ready_at(one, household, moment)) is not None
-        and ready_at > moment.now
+        if (ready_at := mixed_ready_at(one, household)) > moment.now
     ]
     if not waits:
         return None

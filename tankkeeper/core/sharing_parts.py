@@ -2,25 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
-from typing import NamedTuple
 
 from tankkeeper.core.amounts import amount_of
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import Entry, Turn
 from tankkeeper.core.making_ready import NotReady, mixers, not_ready_by, served
 from tankkeeper.core.mixed_batches import (
     CLOSEST_L,
-    Batch,
     draw,
-    is_ready,
     litres_of,
     until_ready,
     when_of,
 )
+from tankkeeper.core.mixed_shares import Due, shared
+from tankkeeper.core.mixing_beside import comes_too_late
 from tankkeeper.core.mixing_parts import (
     NEARLY_ALL,
     mixed_with_litres,
@@ -30,15 +29,6 @@ from tankkeeper.core.mixing_parts import (
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import ChoreState, OpenTurn
-from tankkeeper.core.walking import in_walking_order, urgency
-
-
-class _Due(NamedTuple):
-    """A change that is due; `is_mixed_for` where its mixing was done since the change before."""
-
-    chore: Chore
-    turn: OpenTurn
-    is_mixed_for: bool
 
 
 def waits_for(
@@ -50,22 +40,29 @@ def waits_for(
     waters: Mapping[str, TankWater],
     moment: Moment,
 ) -> NotReady | None:
-    """Return what an open change waits for; one whose day comes may still be mixed for.
+    """Return what an open change waits for; one whose day comes may still be mixed for in time.
 
     Where no chore mixes, nobody can tell.
     """
     if one.chore.kind is not ChoreKind.WATER_CHANGE or one.paused is not None:
         return None
     waits: NotReady | None = None
-    for prep in mixers(household, one.chore, moment.day):
+    preps = tuple(mixers(household, one.chore, moment.day))
+    for prep in preps:
         found = _waits_by(prep, one.chore, turn, states, household, history, waters, moment)
         if found is None:
             return None
         if waits is None or not found.is_unmixed:
             waits = found
-    if waits is not None and waits.is_unmixed and turn.target > moment.day:
+    if waits is None or not waits.is_unmixed:
+        return waits
+    is_coming = turn.target > moment.day
+    if is_coming and waits.falls_short and waits.prep.amount is not None:
+        # It states its litres itself: nobody knows what stands there besides.
         return None
-    return waits
+    if comes_too_late(preps, states, household, turn.target, moment.day):
+        return replace(waits, is_beside=True)
+    return None if is_coming else waits
 
 
 def stands_short(
@@ -97,8 +94,8 @@ def stands_short(
         for each in _sharing(prep, states, household, history, moment)
     }
     stands = sorted((batch for each in known for batch in each), key=lambda each: when_of(each[0]))
-    supplied = _supplied(list(due.values()), stands, 0.0, household, waters, moment)
-    return None if turn.turn in supplied else litres_of(stands)
+    shares = shared(list(due.values()), stands, 0.0, household, waters, moment)
+    return None if turn.turn in shares.of else litres_of(stands)
 
 
 def taken_beside(
@@ -141,14 +138,14 @@ def _waits_by(
         return waits
     due = list(_sharing(prep, states, household, history, moment))
     if all(one.turn.turn != turn.turn for one in due):
-        due.append(_Due(change, turn, not is_unmixed))
+        due.append(Due(change, turn, not is_unmixed))
     stated = stated_batches(prep, household, history, moment.day)
     if stated is not None:
-        drawn = _supplied(due, stated, 0.0, household, waters, moment).get(turn.turn)
+        drawn = shared(due, stated, 0.0, household, waters, moment).of.get(turn.turn)
         if drawn is not None:
             return until_ready(prep, drawn, household, moment)
         if is_unmixed or turn.target > moment.day:
-            return NotReady(prep)
+            return NotReady(prep, falls_short=not is_unmixed)
         rest = [one.mixed for one in stated if one.litres > CLOSEST_L]
         return until_ready(prep, rest, household, moment)
     mixed_l = mixed_with_litres(prep, household, history, moment.day)
@@ -160,10 +157,12 @@ def _waits_by(
         due = [one for one in due if not one.is_mixed_for]
     # Who mixed nearly all of it mixed for all of them.
     spare_l = 0.0 if mixed_l is None else mixed_l / NEARLY_ALL - mixed_l
-    drawn = _supplied(due, stands, spare_l, household, waters, moment).get(turn.turn)
+    shares = shared(due, stands, spare_l, household, waters, moment)
+    drawn = shares.of.get(turn.turn)
     if drawn is None:
         is_open = any(one.open for one in states if one.chore.id == prep.id)
-        return waits if is_unmixed else NotReady(prep, falls_short=not is_open)
+        left_l = shares.left_l.get(turn.turn, 0.0)
+        return NotReady(prep, falls_short=not is_unmixed and not is_open, stands_l=left_l)
     return until_ready(prep, drawn, household, moment)
 
 
@@ -184,7 +183,7 @@ def _sharing(
     household: Household,
     history: History,
     moment: Moment,
-) -> Iterator[_Due]:
+) -> Iterator[Due]:
     """Yield the changes that are due and take the water of a mixing."""
     mine = {one.id for one in served(prep, household.chores, moment.day)}
     for one in states:
@@ -192,82 +191,4 @@ def _sharing(
         if one.chore.id in mine and due:
             waits = not_ready_by(prep, household, history, one.chore, moment)
             is_mixed_for = waits is None or not waits.is_unmixed
-            yield from (_Due(one.chore, turn, is_mixed_for) for turn in due)
-
-
-def _supplied(
-    due: Sequence[_Due],
-    stands: Sequence[Batch],
-    spare_l: float,
-    household: Household,
-    waters: Mapping[str, TankWater],
-    moment: Moment,
-) -> dict[Turn, tuple[Entry, ...]]:
-    """Return the turns that get their litres of what stands there, each with the mixings they are.
-
-    They get it one after another as walked, those that are not due yet after all that are. Those
-    come first that it was mixed for; they may take a little more than stands there, as long
-    as anything does. One that takes more than is left by then leaves it to those behind it. One
-    that has to wait for water all the same leaves what is ready to those behind it as well, unless
-    any of them would get none by that.
-    """
-    places = {tank.id: place for place, tank in enumerate(in_walking_order(household))}
-
-    def rank(one: _Due) -> tuple[bool, bool, int, tuple[int, bool, str]]:
-        place = len(places) if one.chore.tank is None else places[one.chore.tank]
-        urgent = urgency(one.turn.turn, one.turn.state, one.turn, moment.day)
-        return one.turn.target > moment.day, not one.is_mixed_for, place, urgent
-
-    order = sorted(due, key=rank)
-    plain = _one_by_one(order, (stands,), spare_l, household, waters)
-    ready = tuple(one for one in stands if is_ready(one.mixed, household, moment))
-    if len(ready) == len(stands):
-        return plain
-    rest = tuple(one for one in stands if one not in ready)
-    found = _one_by_one(order, (ready, rest), spare_l, household, waters)
-    return found if plain.keys() <= found.keys() else plain
-
-
-def _one_by_one(
-    due: Sequence[_Due],
-    stands: Sequence[Sequence[Batch]],
-    spare_l: float,
-    household: Household,
-    waters: Mapping[str, TankWater],
-) -> dict[Turn, tuple[Entry, ...]]:
-    """Return what each gets in its turn, where what stands there comes in one lot after another.
-
-    What is left of a lot goes on into the next.
-    """
-    found: dict[Turn, tuple[Entry, ...]] = {}
-    left: Sequence[Batch] = ()
-    for lot in stands:
-        is_last = lot is stands[-1]
-        left = (*left, *lot)
-        to_come = (one for one in due if one.turn.turn not in found)
-        left = _from_lot(to_come, left, spare_l if is_last else 0.0, household, waters, found)
-    return found
-
-
-def _from_lot(
-    due: Iterable[_Due],
-    left: Sequence[Batch],
-    spare_l: float,
-    household: Household,
-    waters: Mapping[str, TankWater],
-    found: dict[Turn, tuple[Entry, ...]],
-) -> Sequence[Batch]:
-    """Take down what each gets of this, and return what is left of it."""
-    for one in due:
-        water = None if one.chore.tank is None else waters.get(one.chore.tank)
-        amount = amount_of(one.chore, water, household)
-        if amount is None or amount.unit != "L":
-            if one.is_mixed_for:
-                found[one.turn.turn] = ()
-            continue
-        spare = spare_l if one.is_mixed_for and litres_of(left) > CLOSEST_L else 0.0
-        drawn = draw(left, amount.value)
-        if drawn.short_l <= spare + CLOSEST_L:
-            left = drawn.left
-            found[one.turn.turn] = drawn.of
-    return left
+            yield from (Due(one.chore, turn, is_mixed_for) for turn in due)

@@ -380,6 +380,17 @@ def _unready(state: HouseholdState, chore: Chore, turn: OpenTurn) -> Chore | Non
     return unready_by(state.household, state.history, chore, day, turn.counted_from)
 
 
+def _unready_put_off(state: HouseholdState, one: ChoreState, turn: OpenTurn) -> NotReady | None:
+    """Return what a change waits for that was put off so far that its window has yet to come.
+
+    Of the others the rhythms tell, before anybody moved a turn.
+    """
+    if not turn.is_put_off:
+        return None
+    known = (state.chores, state.household, state.history, state.waters)
+    return waits_for(one, turn, *known, state.moment)
+
+
 def turn_before(state: HouseholdState, chore: Chore, closed: ClosedTurn) -> OpenTurn | None:
     """Return what a closed turn was before it was closed, or None where only the water knows."""
     if isinstance(chore.rhythm, WhenWaterSays):
@@ -419,5 +430,6 @@ def upcoming_item(state: HouseholdState, one: ChoreState) -> Item | None:
         limit=state.limit_of(chore),
         last_done=one.last_done,
         unready=_unready(state, chore, one.upcoming),
+        not_ready=_unready_put_off(state, one, one.upcoming),
         own_latest=moved_from(state, chore, one.upcoming),
     )

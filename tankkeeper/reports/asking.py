@@ -12,6 +12,7 @@ from tankkeeper.core.communities import Range
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, WaterChange
+from tankkeeper.core.making_ready import is_nearly_ready
 from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.parameters import PARAMETERS, Parameter, ReadingValue
 from tankkeeper.core.reading_doubts import doubt_of
@@ -120,9 +121,11 @@ def unready_water(
     waits = None if item is None else item.not_ready
     if item is None or waits is None or waits.prep.id in beside:
         return ""
+    if is_nearly_ready(waits, words.household, words.moment):
+        return ""
     if at is not None and waits.mixed_at is not None and at < waits.mixed_at:
         return ""
-    return unready_words(waits, words, is_short=item.stands_short is not None)
+    return unready_words(waits, words, item.amount, is_short=item.stands_short is not None)
 
 
 def unready_beside(state: HouseholdState, entry: Entry, words: Words) -> str:
@@ -134,7 +137,9 @@ def unready_beside(state: HouseholdState, entry: Entry, words: Words) -> str:
     if litres is None:
         return ""
     waits = taken_beside(entry.tank, litres, state.household, state.history, state.moment)
-    if waits is None or (waits.mixed_at is not None and entry.at < waits.mixed_at):
+    if waits is None or is_nearly_ready(waits, state.household, state.moment):
+        return ""
+    if waits.mixed_at is not None and entry.at < waits.mixed_at:
         return ""
     return unready_words(waits, words, is_short=True)
 

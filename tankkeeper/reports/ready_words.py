@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from tankkeeper.core.amounts import AmountDue
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.making_ready import NotReady
+from tankkeeper.core.mixed_batches import CLOSEST_L
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services.readiness import Readiness
@@ -30,15 +32,28 @@ def followed_words(followers: Iterable[Chore]) -> list[str]:
     return [f"{one.name} follows: {rhythm_words(one)}." for one in followers]
 
 
-def unready_words(waits: NotReady, words: Words, *, is_short: bool = False) -> str:
+def unready_words(
+    waits: NotReady, words: Words, amount: AmountDue | None = None, *, is_short: bool = False
+) -> str:
     """Return that the water of a change is not mixed, or until when it is not ready.
 
-    Where what stands there `is_short`, it is not said to be for this change.
+    `amount` is what it takes, where that is known. Where what stands there `is_short`, it is not
+    said to be for this change.
     """
     if waits.ready_at is None:
-        return f"No salt water is mixed for it: {unmixed_words(waits)}."
+        stands = stands_words(waits, amount, words)
+        told = f"Only {stands}" if stands else "No salt water is mixed for it"
+        return f"{told}: {unmixed_words(waits)}."
     which = "What was mixed last" if is_short else "Its salt water"
     return f"{which} is not ready until {words.at(waits.ready_at)}."
+
+
+def stands_words(waits: NotReady, amount: AmountDue | None, words: Words) -> str:
+    """Return what stands mixed for a change and what is missing, empty where nothing stands."""
+    if amount is None or amount.unit != "L" or waits.stands_l <= CLOSEST_L:
+        return ""
+    missing = words.litres(amount.value - waits.stands_l)
+    return f"{words.litres(waits.stands_l)} stands mixed for it and {missing} is missing"
 
 
 def unmixed_words(waits: NotReady) -> str:

@@ -11,6 +11,7 @@ from tankkeeper.core.harmful import Harm, poisons_of
 from tankkeeper.core.household import DRY_STAGES
 from tankkeeper.core.logbook import Dose, Entry, Readings, ReservoirCheck, TopOff, WaterChange, Work
 from tankkeeper.core.making_ready import NotReady
+from tankkeeper.core.mixed_batches import CLOSEST_L
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
@@ -229,7 +230,8 @@ def _helps(item: Item, words: Words, for_ear: bool) -> str:
 def _waits_for(one: NotReady, words: Words, for_ear: bool) -> str:
     """Return that the water of a change is not mixed yet, or when it is ready."""
     if one.ready_at is None:
-        return "its water is not mixed yet" if for_ear else "not mixed yet"
+        how = "partly mixed" if one.stands_l > CLOSEST_L else "not mixed yet"
+        return f"its water is {how}" if for_ear else how
     day = words.moment.day_of(one.ready_at)
     when = words.clock(one.ready_at) if day == words.today else words.short_weekday(day)
     return f"its water is ready {words.at(one.ready_at)}" if for_ear else f"ready {when}"

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from tankkeeper.core.chores import Calendar, Chore, WhenWaterSays
+from tankkeeper.core.chores import Calendar, Chore, ChoreKind, WhenWaterSays
 from tankkeeper.core.counted_turns import Base, raw_target
 from tankkeeper.core.logbook import FIRST, Entry
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.words import Words
+from tankkeeper.services.finding import items_of_chore
 from tankkeeper.services.moving import settled_with, window_end
 
 
@@ -104,9 +105,27 @@ def done_with(following: date | None, words: Words) -> str:
 
 
 def day_words(state: HouseholdState, item: Item, day: date, words: Words) -> str:
-    """Return what is to be said of a day for one turn: how far past its window, what it settles."""
+    """Return what is to be said of a day for one turn: how far past its window, what it settles.
+
+    Besides that the water of a change is to be mixed for it, where no turn does so.
+    """
     past = past_window(window_end(state, item), day, words)
-    return f"{past} {done_with(settled_with(state, item, day), words)}".strip()
+    settled = done_with(settled_with(state, item, day), words)
+    return " ".join(one for one in (past, settled, water_words(state, item, day, words)) if one)
+
+
+def water_words(state: HouseholdState, item: Item, day: date, words: Words) -> str:
+    """Return what is to be mixed for a change that is put off to a day, empty where nothing is."""
+    if item.chore.kind is not ChoreKind.WATER_CHANGE or item.open is None:
+        return ""
+    # Nothing of the first round asks for these.
+    from tankkeeper.reports.unready_reasons import mix_beside
+    from tankkeeper.services.forecasting import state_if_put_off
+
+    after = state_if_put_off(state, item, day)
+    found = items_of_chore(after, item.chore.id)
+    moved = next((one for one in found if one.open and one.open.is_put_off), None)
+    return "" if moved is None else mix_beside(moved, words)
 
 
 def stands_on(item: Item, turn: OpenTurn, words: Words) -> str:

@@ -38,8 +38,8 @@ class Strip:
     """The minutes of each day for one person, or for nobody named when `person` is None.
 
     `gives` is what the person gives on each of the days, None where that is not known, be it on
-    one day or on all. `waiting` are the minutes of each day of what can wait until then, or under
-    today for longer than the board shows; they are in none of `minutes`.
+    one day or on all. `waiting` are the minutes of each day of what can wait until then, which are
+    in none of `minutes`; what can wait for longer than the board shows is in neither.
     """
 
     person: Person | None
@@ -49,7 +49,7 @@ class Strip:
 
     @property
     def all_waiting(self) -> int:
-        """The minutes of all that can wait."""
+        """The minutes of all that can wait until one of the days."""
         return sum(self.waiting)
 
     def waiting_on(self, at: int) -> int:

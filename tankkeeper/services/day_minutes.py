@@ -37,9 +37,11 @@ def _is_to_come(item: Item) -> bool:
 def minutes_that_wait(item: Item, day: date, today: date) -> int:
     """Return the minutes of a turn that can wait until a day, which do not count before it comes.
 
-    That is open since a day that is past; what comes is told as if it were done today.
+    Until that very day and no longer, wherever the turn is drawn. That is open since a day that is
+    past; what comes is told as if it were done today.
     """
-    return (item.chore.minutes or 0) if day >= today and _waits(item, today) else 0
+    is_last = item.open is not None and item.open.latest == day
+    return (item.chore.minutes or 0) if is_last and _waits(item, today) else 0
 
 
 def _waits(item: Item, today: date) -> bool:

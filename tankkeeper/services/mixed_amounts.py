@@ -21,6 +21,7 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.services.finding import items_of_chore
 from tankkeeper.services.fresh_fills import READ_L, Extent
 from tankkeeper.services.litres_limits import checked_litres
+from tankkeeper.services.mixing_beside import missing_beside
 
 # No kitchen scale shows less.
 _WEIGHED_G = 0.5
@@ -78,11 +79,14 @@ def mixed_work(
 ) -> Work | None:
     """Return what the logbook keeps of a mixing, with the salt by the yield of the mix.
 
-    Without litres, as much as was left to mix for the `turn` that is done; beside the turns that is
-    no measure of it.
+    Without litres, as much as was left to mix for the `turn` that is done; beside the turns as much
+    as the changes lack that wait for no turn.
     """
     if litres is None:
         if turn.is_beside:
+            lacking = missing_beside(state, item.chore)
+            if lacking is not None and extent is not Extent.PART:
+                return Work(litres=lacking.value, grams=lacking.salt_g)
             raise UserFault("nothing_proposed", chore=item.chore.name, is_beside=True)
         if extent is Extent.PART:
             # How much a part was, nobody can propose.

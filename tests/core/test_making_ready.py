@@ -23,6 +23,7 @@ from tankkeeper.core.making_ready import (
     NotReady,
     following,
     is_in_step,
+    is_nearly_ready,
     lead_days,
     mixers,
     not_ready_by,
@@ -181,11 +182,12 @@ def test_a_change_waits_for_the_mixing_after_the_change_before() -> None:
 
 
 def test_what_is_mixed_has_its_hours() -> None:
-    """Of hours that the keeper gave, to the minute; of the usual ones, on its day alone."""
+    """To the minute, of hours that the keeper gave as of the usual ones (24)."""
     for hours, at, ready in (
         (24.0, time(11), time(12)),
         (24.0, time(12), None),
-        (None, time(11), None),
+        (None, time(11), time(12)),
+        (None, time(12), None),
     ):
         found = waiting((CHANGED, MIXED), at, salt_mix=SaltMix(mixing_hours=hours))
         assert (found is not None) is (ready is not None)
@@ -195,6 +197,21 @@ def test_what_is_mixed_has_its_hours() -> None:
     found = waiting((CHANGED, today))
     assert found is not None
     assert found.ready_at == a_moment("2026-03-15", time(8)).now
+
+
+@pytest.mark.parametrize(("hours", "is_near"), [(24.0, False), (None, True)])
+def test_of_usual_hours_since_yesterday_nobody_is_held_back(
+    hours: float | None, is_near: bool
+) -> None:
+    """Hours that the keeper gave are meant; on the day of the mixing the usual ones are, too."""
+    home = house(change(), mixing(), salt_mix=SaltMix(mixing_hours=hours))
+    later, same = a_moment("2026-03-14", time(11)), a_moment("2026-03-13", time(14))
+    for moment, expected in ((later, is_near), (same, False)):
+        found = not_ready_by(
+            home.chores[1], home, history_of((CHANGED, MIXED)), home.chores[0], moment
+        )
+        assert found is not None
+        assert is_nearly_ready(found, home, moment) is expected
 
 
 def test_what_is_mixed_once_more_leaves_the_water_ready_that_stands() -> None:

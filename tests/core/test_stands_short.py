@@ -245,7 +245,7 @@ def test_keeping_the_change_tells_that_its_water_is_not_ready() -> None:
 def test_of_water_that_does_not_do_no_change_is_told_that_it_is_its_own() -> None:
     """2 L are left of a mixing that stirs still, and 6 L are taken."""
     item, _ = due(mixing(1, at=time(13)), taken(2, 38.0), salt_mix=DAY_LONG)
-    words = Words(house(change(6.0, "nook"), mixing=STATED), MOMENT)
+    words = Words(house(change(6.0, "nook"), mixing=STATED, salt_mix=DAY_LONG), MOMENT)
 
     told = plain(unready_water(item, words, MOMENT.now))
     assert told == "What was mixed last is not ready until today at 13:00."

@@ -96,6 +96,24 @@ def test_a_change_with_water_that_is_not_ready_is_asked_about_as_well(live_in: L
     assert isinstance(hands.log()[0].entry.fact, WaterChange)
 
 
+def test_of_water_that_stirs_since_yesterday_the_row_tells_and_nobody_asks(
+    live_in: LiveIn,
+) -> None:
+    """No hours are set down: 24 are usual, and half an hour of them is left."""
+    mixed = an_entry(1, "2026-03-11", Work(9.0), done="mix", key="first", at=time(12, 30))
+    hands = live_in(house(), entries=(mixed,))
+    hands.go_to("change")
+    (row,) = [one for one in hands.rows() if one.id.startswith("change")]
+    assert row.state == "today, ready 12:30"
+    hands.press("Space")
+    hands.form().salinity.field.setFocus()
+    hands.type("35")
+    hands.press("Return")
+
+    assert not hands.has_form()
+    assert isinstance(hands.log()[0].entry.fact, WaterChange)
+
+
 @pytest.mark.parametrize("mixes", [False, True])
 def test_what_piled_up_is_asked_about_unless_the_mixing_is_told_with_it(
     live_in: LiveIn, mixes: bool

@@ -57,14 +57,22 @@ def test_what_can_wait_since_a_past_day_is_in_no_minutes_of_today() -> None:
     assert ada.waiting == (0, 0, 0, 20, 0, 0, 0)
 
 
-def test_what_can_wait_beyond_the_board_stands_under_today() -> None:
-    """Its last day is on none of its columns, so its minutes are told beside the sum."""
+@pytest.mark.parametrize(
+    ("count", "drawn", "waiting"),
+    [(7, TODAY, 7 * (0,)), (30, "2026-04-04", 23 * (0,) + (20,) + 6 * (0,))],
+)
+def test_what_can_wait_beyond_the_board_is_in_no_minutes_of_it(
+    count: int, drawn: str, waiting: tuple[int, ...]
+) -> None:
+    """It is drawn under today; how far a board reaches changes nothing of what today asks for."""
     state = a_house(every(60, "wait", "2026-03-10", late_days=25, minutes=20)).state()
+    (month,) = calendar_of(state, (), day(TODAY), day(TODAY)).days
 
-    board = board_of(state, 7)
+    board = board_of(state, count)
 
-    assert [(one.day, one.item.id) for one in board.bands[0].placed] == [(day(TODAY), "wait@first")]
-    assert (sum(board.strips[0].minutes), board.strips[0].waiting[0]) == (0, 20)
+    assert [(one.day, one.item.id) for one in board.bands[0].placed] == [(day(drawn), "wait@first")]
+    assert (month.minutes, month.waiting) == (0, 0)
+    assert (sum(board.strips[0].minutes), board.strips[0].waiting) == (0, waiting)
 
 
 def test_the_minutes_told_ahead_and_beside_of_a_last_day_are_those_of_its_round() -> None:

@@ -50,6 +50,7 @@ from tankkeeper.services.fed import UNTOLD
 from tankkeeper.services.fresh_fills import Extent, due_then, full_since, missing_then
 from tankkeeper.services.litres_limits import NO_LIMITS, LitresLimits
 from tankkeeper.services.mixed_amounts import due_to_mix
+from tankkeeper.services.mixing_beside import missing_beside
 from tankkeeper.services.ticking import Tick, too_early
 
 AS_PROPOSED = "Left empty, the proposed {} are kept as an estimate, not as measured."
@@ -147,7 +148,8 @@ class TickForm(AskingForm):
             return item.amount
         if self.is_beside:
             # What the turn to come takes is no measure of what was mixed besides.
-            return None
+            mixes = takes_mixed_litres(item.chore)
+            return missing_beside(state, item.chore) if mixes else None
         if at is not None and item.chore.kind in FRESH_KINDS:
             return None if full_since(state, item.chore, at) else due_then(state, item.chore, at)
         return due_to_mix(state, item)

@@ -216,7 +216,7 @@ def _minutes_words(strip: Strip, at: int) -> str:
     if over:
         told.append(f"{over} over")
     if waits:
-        told.append(f"beside {_minutes(waits)} that {CAN_WAIT if at == 0 else CAN_WAIT_TILL_THEN}")
+        told.append(f"beside {_minutes(waits)} that {CAN_WAIT_TILL_THEN}")
     return ", ".join(told)
 
 
