@@ -102,7 +102,8 @@ def _put_off_one(desk: Desk, writing: Writing, wanted: str, to: date, by: str | 
     state = desk.state_in(writing)
     item = _open_item(state, wanted)
     check_put_off(state, item, to)
-    return _write(desk, writing, state, item, PutOff(item.turn, to), by)
+    stood_on = None if item.open is None else item.open.target
+    return _write(desk, writing, state, item, PutOff(item.turn, to, stood_on), by)
 
 
 def check_put_off(state: HouseholdState, item: Item, to: date) -> None:
