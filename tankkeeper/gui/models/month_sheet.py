@@ -139,7 +139,6 @@ def month_sheet(
         for week in days
     )
     order = [WEEKDAYS[(household.first_weekday + at) % 7][:3] for at in range(7)]
-    more = max(0, len(view.threads) - SHOWN_THREADS)
     return MonthSheet(
         month=month,
         title=f"{MONTHS[month.month - 1]} {month.year}",
@@ -147,9 +146,17 @@ def month_sheet(
         heads=tuple(order),
         weeks=weeks,
         threads=tuple(_thread(one, first, words) for one in view.threads[:SHOWN_THREADS]),
-        more=f"and {more} more overdue" if more else "",
+        more=_waits_drawn(len(view.threads)),
         words=words,
     )
+
+
+def _waits_drawn(count: int) -> str:
+    """Return how many of the waits are drawn, empty where all are.
+
+    A number of those that are not would be taken for more work than the head counts.
+    """
+    return f"{SHOWN_THREADS} of {count} waits drawn" if count > SHOWN_THREADS else ""
 
 
 def head_sentence(month: date, today: date, counts: str, why_empty: str) -> str:
