@@ -46,7 +46,7 @@ from tankkeeper.reports.noted_words import (
 )
 from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
-from tankkeeper.reports.window_words import done_with, moved_word, past_window, water_words
+from tankkeeper.reports.window_words import done_with, past_window, water_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, taking_back
 from tankkeeper.services.finding import find_chore, find_item, find_tank, items_of_chore
@@ -330,13 +330,10 @@ def do_put_off(session: Session, said: argparse.Namespace) -> None:
     to = values.day_of(said.to, state.moment)
     moved = moving.put_off(session.desk, said.item, to, session.by(said.by))
     item = find_item(state, said.item)
+    _say_moved(session, [moved])
     if item is None:
-        _say_moved(session, [moved])
         return
     words = words_of(state)
-    # The entry alone may not tell which way it went; its chore, tank and id stand behind.
-    behind = told(moved.entry, words).partition(" to ")[2]
-    say(f"{moved_word([item], to)} to {behind}")
     for more in (
         past_window(moving.window_end(state, item), to, words),
         done_with(moving.settled_with(state, item, to), words),

@@ -148,10 +148,14 @@ class Skip:
 
 @dataclass(frozen=True, slots=True)
 class PutOff:
-    """One turn moved to another target day."""
+    """One turn moved to another target day.
+
+    `stood_on` is the day on which it stood then, None where that was not written down.
+    """
 
     turn: Turn
     to: date
+    stood_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True)

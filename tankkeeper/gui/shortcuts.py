@@ -58,6 +58,7 @@ class Command(StrEnum):
     GRAB = "grab"
     DROP_WHERE_IT_CAN = "drop-where-it-can"
     LET_GO = "let-go"
+    LAST_DAY = "last-day"
     CORRECT = "correct"
     TAKE_BACK = "take-back"
     LOG_NOTE = "log-note"
@@ -177,6 +178,7 @@ TABLE: Final = (
         Where.BOARD,
     ),
     Shortcut(Command.LET_GO, "Let go", ("Esc",), Where.BOARD),
+    Shortcut(Command.LAST_DAY, "Last day", ("End",), Where.BOARD),
     Shortcut(Command.CORRECT, "Correct", ("Return", "Enter"), Where.LOGBOOK),
     Shortcut(Command.TAKE_BACK, "Take back", ("Del",), Where.LOGBOOK),
     Shortcut(Command.LOG_NOTE, "Write a note", ("Ctrl+M",), Where.LOGBOOK),

@@ -13,7 +13,6 @@ from PySide6.QtWidgets import QWidget
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.logbook import Entry
-from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.turns import State
 from tankkeeper.gui.beside import WRITTEN_DOWN, stays_beside, ticked_words, ticks_beside
 from tankkeeper.gui.closed_elsewhere import ClosedElsewhere, closed_words
@@ -36,6 +35,7 @@ from tankkeeper.services.away import newest_ahead
 from tankkeeper.services.calendar import can_be_moved
 from tankkeeper.services.fresh_fills import Extent
 from tankkeeper.services.lapsed import lapsed_yesterday
+from tankkeeper.services.tick_facts import has_amount
 from tankkeeper.services.ticking import Outcome, Tick, too_early
 
 if TYPE_CHECKING:
@@ -56,11 +56,6 @@ _OPENING = frozenset(
         Command.NOTE,
     )
 )
-
-
-def _has_amount(row: ItemRow) -> bool:
-    """Tell whether something is to be written down with a tick, or may be another amount."""
-    return bool(row.item.asks) or takes_mixed_litres(row.item.chore)
 
 
 class TickDesk(QObject):
@@ -140,7 +135,7 @@ class TickDesk(QObject):
     def writes_at_once(self, command: Command, rows: Sequence[ItemRow]) -> bool:
         """Tell whether a command writes what its key says, and opens no form for any of these."""
         if command is Command.TICK_YESTERDAY:
-            return not (self._is_clock_behind() or any(_has_amount(row) for row in rows))
+            return not (self._is_clock_behind() or any(has_amount(row.item) for row in rows))
         return command is Command.SKIP
 
     def expect_back(self) -> None:
@@ -205,7 +200,7 @@ class TickDesk(QObject):
         open_rows = self.still_open(rows)
         # A clock that cannot be right dates nothing: each line is asked for its day.
         is_asked = self._is_clock_behind()
-        plain = [row for row in open_rows if not (is_asked or _has_amount(row))]
+        plain = [row for row in open_rows if not (is_asked or has_amount(row.item))]
         asking = [row for row in open_rows if row not in plain]
         # The water of a change is mixed before it, wherever the line stands.
         asking.sort(key=lambda row: row.item.chore.kind is not ChoreKind.MIX_SALT_WATER)

@@ -28,15 +28,16 @@ def card_for(
     can_tick_beside: bool = False,
     can_put_off: bool = True,
     who: str | None = None,
+    can_tick_yesterday: bool = True,
     yesterday: str = "",
 ) -> WhyCard:
     """Return what is told about one row; `can_move` is whether it can be moved or left out itself.
 
     `can_put_off` is whether there is another day for it, as there is none for work of every day.
     `can_move_next` is whether the next turn can be in its place, `can_tick` whether a tick now does
-    a turn to come. `who` is the person at the
-    window, where one is chosen; `yesterday` the words on a turn of yesterday that nobody wrote
-    down.
+    a turn to come, `can_tick_yesterday` whether one of yesterday writes anything. `who` is the
+    person at the window, where one is chosen; `yesterday` the words on a turn of yesterday that
+    nobody wrote down.
     """
     texts = why_texts(row, words, times, who)
     tank = row.item.tank
@@ -49,6 +50,7 @@ def card_for(
         can_tick=can_tick,
         can_tick_beside=can_tick_beside,
         can_put_off=can_put_off,
+        can_tick_yesterday=can_tick_yesterday,
         yesterday=yesterday,
     )
     return WhyCard(
@@ -112,6 +114,7 @@ def actions_for(
     can_tick: bool = True,
     can_tick_beside: bool = False,
     can_put_off: bool = True,
+    can_tick_yesterday: bool = True,
     yesterday: str = "",
 ) -> tuple[WhyAction, ...]:
     """Return the buttons for a row in this state, each with its key.
@@ -137,6 +140,6 @@ def actions_for(
         _action(Command.TICK, "Tick", True),
         *((_action(Command.PUT_OFF, "Put off"),) if can_put_off else ()),
         _action(Command.SKIP, "Skip"),
-        _action(Command.TICK_YESTERDAY, yesterday or YESTERDAY),
+        *((_action(Command.TICK_YESTERDAY, yesterday or YESTERDAY),) if can_tick_yesterday else ()),
         _action(Command.PAUSE, "Pause"),
     )

@@ -16,6 +16,7 @@ from tankkeeper.gui.why_cards import YESTERDAY, card_for, card_for_several, card
 from tankkeeper.gui.widgets.why_panel import WhyCard
 from tankkeeper.reports.words import Words
 from tankkeeper.services.calendar import can_be_moved, next_to_move
+from tankkeeper.services.dated_turns import writes_nothing_yesterday
 from tankkeeper.services.lapsed import lapsed_yesterday
 from tankkeeper.services.other_days import can_go_elsewhere
 from tankkeeper.services.ticking import too_early
@@ -161,6 +162,7 @@ class WhyDesk(QObject):
             can_tick_beside=self._can_tick_beside(row),
             can_put_off=not can_move or self._can_put_off([row]),
             who=who,
+            can_tick_yesterday=self._can_tick_yesterday(row),
             yesterday=self._yesterday(row, words),
         )
 
@@ -187,6 +189,10 @@ class WhyDesk(QObject):
     def _can_tick(self, row: ItemRow) -> bool:
         last = self._session.last
         return last is None or too_early(last.state, row.item) is None
+
+    def _can_tick_yesterday(self, row: ItemRow) -> bool:
+        last = self._session.last
+        return last is None or not writes_nothing_yesterday(last.state, row.item)
 
     def _can_tick_beside(self, row: ItemRow) -> bool:
         last = self._session.last

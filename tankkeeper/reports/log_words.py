@@ -59,7 +59,7 @@ _TOLD_AS = {
     LogKind.STOCK: "bought counted supplies",
     LogKind.NOTE: "note",
     LogKind.SKIP: "skipped",
-    LogKind.PUT_OFF: "put off",
+    LogKind.PUT_OFF: "put off brought forward moved",
     LogKind.SHIFT: "moved from here on",
     LogKind.PAUSE: "paused",
     LogKind.RESUME: "resumed",

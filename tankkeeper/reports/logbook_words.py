@@ -235,14 +235,15 @@ def _put_off(fact: PutOff, words: Words) -> str:
 
 
 def _moved(fact: PutOff) -> str:
-    """Return what was done with a turn: a day of the calendar tells whether that was forward.
+    """Return what was done with a turn: the day on which it stood tells whether that was forward.
 
-    What counts from the last time has none in its key, and may have gone either way.
+    Entries of older programs hold none: the calendar's is in the key of the turn, but what counts
+    from the last time has none there, and may have gone either way.
     """
-    own = fact.turn.key
-    if not own[:1].isdigit():
+    key, stood_on = fact.turn.key, fact.stood_on
+    if stood_on is None and not key[:1].isdigit():
         return "Moved"
-    return "Brought forward" if fact.to < date.fromisoformat(own) else "Put off"
+    return "Brought forward" if fact.to < (stood_on or date.fromisoformat(key)) else "Put off"
 
 
 def _shift(fact: Shift, words: Words) -> str:

@@ -63,6 +63,12 @@ class CalendarDay:
         return sum(len(one.turns) for one in self.lapsed)
 
     @property
+    def done_of_all(self) -> tuple[int, int]:
+        """How many of the drawn turns are done, and of how many with those that lapsed."""
+        done = sum(item.state is State.DONE for item in self.items)
+        return done, done + self.not_done
+
+    @property
     def overdue(self) -> int:
         """How many of the drawn turns are overdue."""
         return sum(item.state is State.OVERDUE for item in self.items)

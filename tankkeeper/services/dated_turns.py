@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from tankkeeper.core.chores import Calendar, IfMissed
 from tankkeeper.core.logbook import Entry, Turn
@@ -10,6 +10,7 @@ from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.lapsed import turns_left_on
 from tankkeeper.services.ports import LogQuery, Writing
+from tankkeeper.services.tick_facts import has_amount
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +45,22 @@ def meant_on_day(
         # Several turns of it may have been made up for on one day.
         return Meant(own, at)
     return Meant(own, at, _newest_of(writing, chore.id, day))
+
+
+def writes_nothing_yesterday(state: HouseholdState, item: Item) -> bool:
+    """Tell whether yesterday has its completion already, as `meant_on_day` finds for a bare tick.
+
+    Work that has an amount is asked about in its form, whatever stands there before.
+    """
+    chore, day = item.chore, state.moment.day - timedelta(days=1)
+    if has_amount(item):
+        return False
+    if isinstance(chore.rhythm, Calendar) and (
+        chore.if_missed is IfMissed.EACH or (chore.slots and turns_left_on(state, chore.id, day))
+    ):
+        return False
+    done = state.history.of_chore(chore.id)
+    return any(one.day == day and one.completes_chore(chore.id) for one in done)
 
 
 def _newest_of(writing: Writing, chore: str, day: date) -> Entry | None:

@@ -330,7 +330,10 @@ def _settled(household: Household, entry: Entry, before: Sequence[Entry]) -> Ent
     if item is None or item.open is None or item.entry is not None:
         # Nothing was open then; the entry stays as it was written.
         return entry
-    if not isinstance(fact, Skip):
+    if isinstance(fact, PutOff):
+        stood_on = fact.stood_on or item.open.target
+        return replace(entry, fact=PutOff(item.turn, fact.to, stood_on))
+    if isinstance(fact, Shift):
         return replace(entry, fact=replace(fact, turn=item.turn))
     counts_from = fact.counts_from or skip_counts_from(state, item)
     return replace(entry, fact=Skip(item.turn, counts_from))

@@ -34,6 +34,9 @@ from tankkeeper.services.ticking import new_entry
 FARTHEST_PLAN = timedelta(days=3653)
 # As many days as a form can list at once: four weeks.
 DAYS_CHOSEN_FROM = 28
+# As many follow the day of work far ahead, unless that is farther than a year.
+DAYS_AFTER_OWN = 14
+FARTHEST_CHOSEN = 366
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +102,8 @@ def _put_off_one(desk: Desk, writing: Writing, wanted: str, to: date, by: str | 
     state = desk.state_in(writing)
     item = _open_item(state, wanted)
     check_put_off(state, item, to)
-    return _write(desk, writing, state, item, PutOff(item.turn, to), by)
+    stood_on = None if item.open is None else item.open.target
+    return _write(desk, writing, state, item, PutOff(item.turn, to, stood_on), by)
 
 
 def check_put_off(state: HouseholdState, item: Item, to: date) -> None:
@@ -204,11 +208,14 @@ def waits_for_its_day(state: HouseholdState, item: Item) -> bool:
 def days_to_choose(state: HouseholdState, items: Sequence[Item]) -> tuple[date, ...]:
     """Return the days to which turns may be asked to go, whether or not they can stand there.
 
-    Today is one of them where all of the turns were put off and wait for their day.
+    Today is one of them where all of the turns were put off and wait for their day. Work of a day
+    far ahead can be put off as well, so some days after its own are among them.
     """
     first = 0 if all(waits_for_its_day(state, one) for one in items) else 1
     today = state.moment.day
-    return tuple(today + timedelta(days=ahead) for ahead in range(first, DAYS_CHOSEN_FROM + 1))
+    own = max(((one.open.target - today).days for one in items if one.open is not None), default=0)
+    last = max(DAYS_CHOSEN_FROM, min(own, FARTHEST_CHOSEN) + DAYS_AFTER_OWN)
+    return tuple(today + timedelta(days=ahead) for ahead in range(first, last + 1))
 
 
 def stands_there(item: Item, to: date) -> bool:

@@ -26,6 +26,11 @@ if TYPE_CHECKING:
 MOST_GRAMS: Final = 1_000_000.0
 
 
+def has_amount(item: Item) -> bool:
+    """Tell whether something is to be written down with a tick, or may be another amount."""
+    return bool(item.asks) or takes_mixed_litres(item.chore)
+
+
 def fact_of(then: HouseholdState, item: Item, said: Tick, turn: Turn) -> Fact | None:
     """Return what the logbook keeps of a tick that does a turn, or refuse what is not whole."""
     chore = item.chore

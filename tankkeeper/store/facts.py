@@ -46,6 +46,7 @@ _CHORE, _KEY, _SLOT, _OTHER_DAY = (
 )
 _LITRES, _GRAMS, _SUBSTANCE = _AT["litres"], _AT["grams"], _AT["substance"]
 _TO_MARK, _ESTIMATED = _AT["to_mark"], _AT["estimated"]
+_PAUSE_MODE = _AT["pause_mode"]
 READINGS = "readings"
 _STAGES = frozenset(Stage)
 _HEAD = _AT["replaces"] + 1
@@ -95,7 +96,18 @@ _TO_COLUMNS: Mapping[type[Any], tuple[str, Callable[[Any], dict[str, Any]]]] = {
     Work: ("work", lambda f: {"litres": f.litres, "grams": f.grams, "estimated": f.estimated}),
     Note: ("note", lambda _f: {}),
     Skip: ("skip", lambda f: _turn_columns(f.turn) | {"other_day": f.counts_from}),
-    PutOff: ("put_off", lambda f: _turn_columns(f.turn) | {"other_day": f.to}),
+    # The day on which it stood is kept where a pause has its mode: nothing that is moved has one,
+    # and no search looks there.
+    PutOff: (
+        "put_off",
+        lambda f: (
+            _turn_columns(f.turn)
+            | {
+                "other_day": f.to,
+                "pause_mode": None if f.stood_on is None else f.stood_on.isoformat(),
+            }
+        ),
+    ),
     Shift: ("shift", lambda f: _turn_columns(f.turn) | {"other_day": f.to}),
     Pause: (
         "pause",
@@ -135,9 +147,13 @@ _FROM_ROW: Mapping[str, Callable[[Sequence[Any]], Fact]] = {
     "work": lambda r: Work(r[_LITRES], r[_GRAMS], bool(r[_ESTIMATED])),
     "note": lambda _r: Note(),
     "skip": lambda r: Skip(_turn(r), _day(r)),
-    "put_off": lambda r: PutOff(_turn(r), date.fromisoformat(r[_OTHER_DAY])),
+    "put_off": lambda r: PutOff(
+        _turn(r),
+        date.fromisoformat(r[_OTHER_DAY]),
+        None if r[_PAUSE_MODE] is None else date.fromisoformat(r[_PAUSE_MODE]),
+    ),
     "shift": lambda r: Shift(_turn(r), date.fromisoformat(r[_OTHER_DAY])),
-    "pause": lambda r: Pause(PauseMode(r[_AT["pause_mode"]]), r[_CHORE], _day(r)),
+    "pause": lambda r: Pause(PauseMode(r[_PAUSE_MODE]), r[_CHORE], _day(r)),
     "resume": lambda r: Resume(r[_CHORE]),
     "revoke": lambda r: Revoke(r[_AT["revokes"]]),
     "redefined": lambda r: _redefined(r),

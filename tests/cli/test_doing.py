@@ -634,8 +634,7 @@ def test_a_part_of_a_reservoir_is_written_down(at_house: Type) -> None:
 def test_what_was_put_off_can_be_brought_back_to_today(at_house: Type) -> None:
     """As in the window; a second time there is nothing to bring back.
 
-    Either way the line says which it was, and ends with the id of the entry; the undo of what
-    counts from the last time knows no day to go by.
+    Either way the line says which it was, and ends with the id of the entry; so does the undo.
     """
     there = at_house("put-off", "skerry.change-water", "--to", "thu")
     assert there.status == 0
@@ -645,7 +644,7 @@ def test_what_was_put_off_can_be_brought_back_to_today(at_house: Type) -> None:
     assert plain(back.out).startswith("Brought forward to 2 March: Change water (Skerry). Entry ")
     undone = plain(at_house("undo").out)
     assert "put off" not in undone.casefold()
-    assert undone.startswith("Taken back: Change water (moved to 2 March)")
+    assert undone.startswith("Taken back: Change water (brought forward to 2 March)")
     assert at_house("redo").status == 0
     row = items_of(at_house("round", "--json"))["skerry.change-water"]
     assert row["target"] == "2026-03-02"

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from tankkeeper.reports.numbers import plain
 from tests.cli.harbour import DEFINITIONS, NOW, Type, items_of
 
 
@@ -351,6 +352,9 @@ to = 2026-03-05
     assert days["skerry.change-water"]["target"] == "2026-03-05"
     text = type_(*house, "export", "all", "-").out
     assert "counts_from = 2026-02-27" in text
+    # It stood on the day that it was put off from, and the logbook tells by that which way it went.
+    assert "from = 2026-03-02" in text
+    assert "Put off to 5 March: Change water" in plain(type_(*house, "logbook").out)
 
 
 def test_moves_of_slots_and_series_written_by_hand(type_: Type, tmp_path: Path) -> None:

@@ -377,7 +377,7 @@ def test_a_tick_by_somebody_else_is_shown_without_losing_the_day(live_in: LiveIn
 
 
 def test_at_most_three_threads_are_drawn_and_the_rest_is_told(live_in: LiveIn) -> None:
-    """Four overdue turns: the three that waited longest, "and 1 more overdue"."""
+    """Four overdue turns: the three that waited longest, and the legend says of how many."""
     chores = tuple(chore(f"c{at}", f"Chore {at}", 3 + at) for at in range(4))
     hands = live_in(small_house(chores=chores))
 
@@ -387,7 +387,10 @@ def test_at_most_three_threads_are_drawn_and_the_rest_is_told(live_in: LiveIn) -
     assert sheet is not None
     firsts = [sheet.weeks[0][0].day.toordinal() + thread.first for thread in sheet.threads]
     assert [date.fromordinal(first).day for first in firsts] == [3, 4, 5]
-    assert sheet.more == "and 1 more overdue"
+    # The head counts four: a number of those without a thread was read as work beside them.
+    assert sheet.more == "3 of 4 waits drawn"
+    legend = page_of(hands).month.legend
+    assert legend.accessibleDescription() == "Overdue: 3 of 4 waits drawn."
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (1440, 900)])

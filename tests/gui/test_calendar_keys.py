@@ -90,7 +90,7 @@ def test_p_puts_off(live_in: LiveIn, view: str) -> None:
 
     fact = hands.log()[0].entry.fact
     assert isinstance(fact, PutOff)
-    assert fact.to == date(2026, 3, 13)
+    assert (fact.stood_on, fact.to) == (date(2026, 3, 12), date(2026, 3, 13))
     assert hands.told.replace("\N{NO-BREAK SPACE}", " ") == "Put off Wipe the lid (Reef) to Fri 13."
     assert not hands.has_form()
 

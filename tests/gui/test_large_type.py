@@ -358,7 +358,7 @@ def test_what_has_no_thread_stands_apart_from_the_legend(
     around = QWidget()
     qtbot.addWidget(around)
     legend = MonthLegend(around)
-    legend.set_more("and 8 more overdue")
+    legend.set_more("3 of 11 waits drawn")
     legend.resize(width, legend.height())
     *marks, (x, row) = legend._placed()
     metrics = QFontMetricsF(type_font(legend.font(), TypeRole.CAPTION))

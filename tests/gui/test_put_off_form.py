@@ -3,13 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QFontMetricsF
 
-from tankkeeper.core.chores import AfterLastDone, Calendar, ChoreKind, Condition, WhenWaterSays
+from tankkeeper.core.chores import (
+    AfterLastDone,
+    Calendar,
+    ChoreKind,
+    Condition,
+    Once,
+    WhenWaterSays,
+)
 from tankkeeper.core.household import TopOffLimits
 from tankkeeper.core.logbook import ReservoirCheck
 from tankkeeper.core.state import upcoming_item
@@ -133,3 +140,42 @@ def test_a_turn_that_can_stand_on_its_own_day_only_says_why_not_on_another(
 
     assert "already" not in told
     assert told.startswith("Cannot be put off any further: ")
+
+
+@pytest.mark.parametrize("on", [date(2026, 3, 30), date(2026, 6, 1)])
+def test_put_off_begins_after_the_day_on_which_the_work_stands(live_in: LiveIn, on: date) -> None:
+    """P and Return put off, never bring forward; the days before are above and reached by Up.
+
+    The later of the two stands beyond the days that are listed for work of today.
+    """
+    once = chore("net", "Rinse the net", None, rhythm=Once(on))
+    hands = live_in(small_house(chores=(once,)))
+    form = form_for(hands, coming(hands))
+
+    assert form.choice.day == on + timedelta(days=1)
+    assert form.primary.text().startswith("Put off to ")
+    seen = form.days.visualItemRect(form.days.currentItem())
+    assert form.days.viewport().rect().contains(seen)
+    form.days.setCurrentRow(0)
+    assert form.choice.day == date(2026, 3, 13)
+    assert form.primary.text().startswith("Bring forward to ")
+    form.reject()
+
+
+def test_several_begin_after_the_last_of_their_days(live_in: LiveIn) -> None:
+    """What stands on a day to come is not brought forward with what is due today."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.press("P", "Down", "Down", "Return")
+    last = hands.window.session.last
+    assert last is not None
+    wipe = next(one for one in last.state.chores if one.chore.id == "wipe")
+    item = upcoming_item(last.state, wipe)
+    assert item is not None
+    rows = [item_row(item, last.sheet.words), hands.row("lamp")]
+    choices = day_choices(rows, last.state, last.sheet.words)
+    form = PutOffForm(rows, choices, hands.frame)
+
+    # Put off from Thursday 12 to Sunday 15.
+    assert form.choice.day == date(2026, 3, 16)
+    form.reject()

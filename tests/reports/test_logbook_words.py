@@ -99,7 +99,23 @@ READ = (
             "put-off",
             "Brought forward to 11 March: Clean the glass",
         ),
-        # Counted from the last time: nobody knows from the row which way it went.
+        # Where it stood at that time decides, be it put off to there before.
+        (
+            PutOff(TURN, date(2026, 3, 14), date(2026, 3, 16)),
+            "put-off",
+            "Brought forward to 14 March: Clean the glass",
+        ),
+        (
+            PutOff(Turn("it", "after:e1"), date(2026, 3, 14), date(2026, 3, 12)),
+            "put-off",
+            "Put off to 14 March: Clean the glass",
+        ),
+        (
+            PutOff(Turn("it", "first"), date(2026, 3, 11), date(2026, 3, 12)),
+            "put-off",
+            "Brought forward to 11 March: Clean the glass",
+        ),
+        # Counted from the last time, by an older program: the row does not say which way it went.
         (
             PutOff(Turn("it", "after:e1"), date(2026, 3, 11)),
             "put-off",

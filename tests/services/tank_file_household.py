@@ -294,6 +294,7 @@ at = 2026-01-14T09:05:00+00:00
 tank = "Lagoon"
 put_off = "Change water"
 for = { after = "a-01" }
+from = 2026-01-17
 to = 2026-01-20
 
 [[log]]

@@ -432,8 +432,8 @@ def test_all_put_off_or_none() -> None:
     assert store.entries == []
     put_off_all(desk, ["wipe", "glass"], day("2026-03-10"))
     assert [one.fact for one in store.entries] == [
-        PutOff(Turn("wipe", "first"), day("2026-03-10")),
-        PutOff(Turn("glass", "2026-03-07"), day("2026-03-10")),
+        PutOff(Turn("wipe", "first"), day("2026-03-10"), day("2026-03-02")),
+        PutOff(Turn("glass", "2026-03-07"), day("2026-03-10"), day("2026-03-07")),
     ]
 
 

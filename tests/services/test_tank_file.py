@@ -235,7 +235,9 @@ FACTS = {
     "a-09": logbook.WaterChange(5.0, None, 35.0),
     "a-10": logbook.Dose("sodium bicarbonate", 12.0),
     "a-11": logbook.Skip(Turn("lagoon.change-water", "after:a-01"), date(2026, 1, 14)),
-    "a-12": logbook.PutOff(Turn("lagoon.change-water", "after:a-01"), date(2026, 1, 20)),
+    "a-12": logbook.PutOff(
+        Turn("lagoon.change-water", "after:a-01"), date(2026, 1, 20), date(2026, 1, 17)
+    ),
     "a-13": logbook.Shift(Turn("house.mix-salt-water", "2026-01-16"), date(2026, 1, 17)),
     "a-14": logbook.Pause(PauseMode.FREEZE, "lagoon.feed", date(2026, 1, 18)),
     "a-15": logbook.Resume("lagoon.feed"),

@@ -49,6 +49,7 @@ FACTS = [
     Note(),
     Skip(Turn("glass", "2026-03-20", MORNING), date(2026, 3, 21)),
     PutOff(turn_of("glass"), date(2026, 3, 27)),
+    PutOff(turn_of("glass"), date(2026, 3, 27), date(2026, 3, 25)),
     Shift(turn_of("glass"), date(2026, 3, 27)),
     Pause(PauseMode.FREEZE, "glass", date(2026, 4, 1)),
     Pause(PauseMode.HOLD),

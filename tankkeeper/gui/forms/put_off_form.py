@@ -169,11 +169,17 @@ class PutOffForm(Form):
         self._on_day(first)
 
     def _proposed(self) -> int:
-        """Return the place of the next day that works, after that on which they stand already."""
+        """Return the place of the first day that works after that on which the last of them stands.
+
+        So the two keys that put off never bring forward; only where none comes later it is a day
+        before.
+        """
         works = [at for at, one in enumerate(self.choices) if not one.refusal]
-        now = next((at for at, one in enumerate(self.choices) if one.is_now), -1)
-        later = [at for at in works if at > now and not self.choices[at].is_today]
-        return next(iter(later or works), 0)
+        stand = [item.open.target for item in self._items if item.open is not None]
+        own = max(stand, default=date.min)
+        ahead = [at for at in works if not self.choices[at].is_today]
+        later = [at for at in ahead if self.choices[at].day > own]
+        return next(iter(later or ahead or works), 0)
 
     def _fill(self) -> None:
         self.days.setAccessibleName("Days")

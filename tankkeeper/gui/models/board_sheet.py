@@ -87,6 +87,19 @@ class BoardSheet:
         ]
         return min(found)[1:] if found else None
 
+    def at_end(self, row: int, column: int, *, is_last: bool) -> tuple[int, int]:
+        """Return where a turn leads to on today or the last day: in its own band, else near it.
+
+        Where nobody has anything on that day it is the nearest one on which somebody has.
+        """
+        name, end = self.rows[row].name, len(self.days) - 1 if is_last else 0
+        turns = [(at, day) for at, day, _ in self.turns()]
+
+        def apart(turn: tuple[int, int]) -> tuple[int, bool, int]:
+            return abs(turn[1] - end), self.rows[turn[0]].name != name, abs(turn[0] - row)
+
+        return min(turns, key=apart, default=(row, column))
+
     def next_in_band(self, row: int, column: int, step: int) -> tuple[int, int] | None:
         """Return the next turn by day, in the same line or the nearest one of its band."""
         name = self.rows[row].name

@@ -139,7 +139,6 @@ def month_sheet(
         for week in days
     )
     order = [WEEKDAYS[(household.first_weekday + at) % 7][:3] for at in range(7)]
-    more = max(0, len(view.threads) - SHOWN_THREADS)
     return MonthSheet(
         month=month,
         title=f"{MONTHS[month.month - 1]} {month.year}",
@@ -147,9 +146,17 @@ def month_sheet(
         heads=tuple(order),
         weeks=weeks,
         threads=tuple(_thread(one, first, words) for one in view.threads[:SHOWN_THREADS]),
-        more=f"and {more} more overdue" if more else "",
+        more=_waits_drawn(len(view.threads)),
         words=words,
     )
+
+
+def _waits_drawn(count: int) -> str:
+    """Return how many of the waits are drawn, empty where all are.
+
+    A number of those that are not would be taken for more work than the head counts.
+    """
+    return f"{SHOWN_THREADS} of {count} waits drawn" if count > SHOWN_THREADS else ""
 
 
 def head_sentence(month: date, today: date, counts: str, why_empty: str) -> str:
@@ -242,18 +249,24 @@ def day_counts(one: CalendarDay) -> list[str]:
     """Return how many chores a day has, in which states, and their minutes.
 
     They are counted as the round counts them, so the numbers under the title and in the rail are
-    found here again; what is not drawn stands in brackets: "8 due (2 of every day)".
+    found here again; what is not drawn stands in brackets: "8 due (2 of every day)". Where
+    something was not done, it is told as a small cell tells it, which draws 8/9: "8 of 9 done".
     """
     number = len(one.items) + len(one.folded) + one.not_done
     if not number:
         return ["no chores"]
     folded = Counter(item.state for item in one.folded)
     states = folded + Counter(item.state for item in one.items)
-    told = [state for state in _TOLD if states[state]]
+    told = [state for state in _TOLD if states[state] or (one.lapsed and state is State.DONE)]
     # Where no state is told, as on a day to come, it stands beside the number of all.
     untold = sum(count for state, count in folded.items() if state not in told)
     parts = [with_daily(f"{number} {'chore' if number == 1 else 'chores'}", untold)]
-    parts += [with_daily(f"{states[state]} {state_word(state)}", folded[state]) for state in told]
+    parts += [
+        _done_of_all(one, folded[state])
+        if one.lapsed and state is State.DONE
+        else with_daily(f"{states[state]} {state_word(state)}", folded[state])
+        for state in told
+    ]
     if one.lapsed:
         parts.append(f"{one.not_done} {NOT_DONE}")
     if one.minutes:
@@ -262,6 +275,12 @@ def day_counts(one: CalendarDay) -> list[str]:
         beside = "beside " if one.minutes else ""
         parts.append(f"{beside}{_minutes(one.waiting)} that {CAN_WAIT_TILL_THEN}")
     return parts
+
+
+def _done_of_all(one: CalendarDay, daily: int) -> str:
+    done, count = one.done_of_all
+    beside = f" (beside {daily} of every day)" if daily else ""
+    return f"{done} of {count} {state_word(State.DONE)}{beside}"
 
 
 def minutes_seen(minutes: int, waiting: int) -> str:

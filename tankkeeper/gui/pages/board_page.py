@@ -60,6 +60,8 @@ class BoardPage(QWidget):
             action.triggered.connect(self._on_action)
         make_action(Command.GRAB, self.table).triggered.connect(self.table.hold_or_drop)
         make_action(Command.DROP_WHERE_IT_CAN, self.table).triggered.connect(self.drop_wanted)
+        for command in (Command.TODAY, Command.LAST_DAY):
+            make_action(command, self.table).triggered.connect(self._on_end)
         make_action(Command.LET_GO, self.table).triggered.connect(self.table.release)
         self.table.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
 
@@ -108,6 +110,11 @@ class BoardPage(QWidget):
         before = self._asked
         if self.sheet is not None and before is not None and self.fitting(self.width()) != before:
             self.days_wanted.emit()
+
+    def _on_end(self) -> None:
+        sender = self.sender()
+        if sender is not None:
+            self.table.go_to_end(is_last=sender.objectName() == Command.LAST_DAY.value)
 
     def _on_action(self) -> None:
         sender = self.sender()

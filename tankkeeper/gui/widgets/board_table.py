@@ -230,6 +230,14 @@ class BoardTable(CalendarTable[BoardSheet]):
             self._go_to(*place)
             self._kept_day = None if kept is None else sheet.days[kept]
 
+    def go_to_end(self, *, is_last: bool) -> None:
+        """Go to today or to the last day, with what is held too."""
+        sheet, here = self.sheet, self.currentIndex()
+        if sheet is not None and self._held is not None:
+            self.carry_to(sheet.days[-1 if is_last else 0])
+        elif sheet is not None and self.current_cell() is not None:
+            self._go_to(*sheet.at_end(here.row(), here.column(), is_last=is_last))
+
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Let a turn have the keys; a click beside the turns changes nothing."""
         at = event.position().toPoint()

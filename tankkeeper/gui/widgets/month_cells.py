@@ -313,8 +313,9 @@ def _count_lines(
     x, row = float(PAD), 0
     for at, (mark, number) in enumerate(cell.counts):
         # Of what was done on a day that is past, of how many: 4/5.
-        of = f"/{number + cell.content.not_done}" if mark is Mark.DONE else ""
-        told = f"{number}{of}" if cell.content.lapsed else str(number)
+        done, count = cell.content.done_of_all
+        is_of_all = mark is Mark.DONE and bool(cell.content.lapsed)
+        told = f"{done}/{count}" if is_of_all else str(number)
         wide = gap + style.plain_metrics.wide(told)
         rest = sum(count for _, count in cell.counts[at:])
         is_last_row, is_last = row >= room - 1, at == len(cell.counts) - 1

@@ -32,9 +32,9 @@ class MonthLegend(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     def set_more(self, words: str) -> None:
-        """Say how many more turns are overdue than have a thread."""
+        """Say how many of the overdue turns have a thread, where not all have one."""
         self._more = words
-        self.setAccessibleDescription(words)
+        self.setAccessibleDescription(f"Overdue: {words}." if words else "")
         self._fit()
         self.update()
 

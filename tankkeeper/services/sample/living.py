@@ -29,7 +29,7 @@ from tankkeeper.core.logbook import (
 )
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.schedule import turns_of
-from tankkeeper.core.turns import State
+from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.water_turns import LimitForecast
 from tankkeeper.services.sample.kits import read_off, round_to
 from tankkeeper.services.sample.planning import Act, Opening, Way
@@ -95,9 +95,10 @@ class Life:
             self._keep(act.chore, self._entry(act, (), Skip(turn), note=act.why))
 
     def _put_off(self, act: Act) -> None:
-        turn = self._turn(act)
-        if turn is not None and act.to is not None:
-            self._keep(act.chore, self._entry(act, (), PutOff(turn, act.to)))
+        found = self._open_turn(act)
+        if found is not None and act.to is not None:
+            fact = PutOff(found.turn, act.to, found.target)
+            self._keep(act.chore, self._entry(act, (), fact))
 
     def _tick_by_mistake(self, act: Act) -> None:
         turn = self._turn(act)
@@ -121,6 +122,10 @@ class Life:
             self._mark = entry
 
     def _turn(self, act: Act) -> Turn | None:
+        found = self._open_turn(act)
+        return None if found is None else found.turn
+
+    def _open_turn(self, act: Act) -> OpenTurn | None:
         """Return the turn that stands open at that moment, found as the services find it."""
         recent = self._of_chore[act.chore.id][-ENTRIES_THAT_MATTER:]
         moment = _moment_at(self.opening.moment, act)
@@ -133,7 +138,7 @@ class Life:
         ready = [one for one in found if one.state is not State.PROJECTED]
         if not ready and not isinstance(act.chore.rhythm, Calendar):
             ready = found
-        return ready[0].turn if ready else None
+        return ready[0] if ready else None
 
     # what is written down
 

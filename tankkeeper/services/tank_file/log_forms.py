@@ -204,7 +204,8 @@ def _skipped(row: Table, scope: Scope) -> Fact | None:
 
 def _put_off(row: Table, scope: Scope) -> Fact | None:
     turn, to = _one_turn(row, scope, "put_off"), _to(row, scope)
-    return None if turn is None or to is None else PutOff(turn, to)
+    stood_on = row.day("from", _last_planned(row, scope.day))
+    return None if turn is None or to is None else PutOff(turn, to, stood_on)
 
 
 def _shifted(row: Table, scope: Scope) -> Fact | None:

@@ -141,8 +141,9 @@ class LogWriter:
         which: Pair = ("for", _which(turn) if turn.key or turn.slot is not None else None)
         if isinstance(fact, Skip):
             return [("skipped", name), which, ("counts_from", day(fact.counts_from))]
-        form = "put_off" if isinstance(fact, PutOff) else "shifted"
-        return [(form, name), which, ("to", day(fact.to))]
+        if isinstance(fact, Shift):
+            return [("shifted", name), which, ("to", day(fact.to))]
+        return [("put_off", name), which, ("from", day(fact.stood_on)), ("to", day(fact.to))]
 
     def _paused(self, entry: Entry, fact: Pause | Resume) -> list[Pair]:
         chore: Pair = ("chore", None)
