@@ -24,16 +24,15 @@ from tankkeeper.core.logbook import (
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.asking import (
     asked_once,
-    doubtful_words,
     fast_litres,
     more_litres,
-    moved_salinity,
-    new_water_words,
     short_litres,
     unusual_due,
     unusual_fed,
     unusual_grams,
 )
+from tankkeeper.reports.new_water_doubts import new_water_doubt
+from tankkeeper.reports.reading_doubts import doubtful_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services.fed import Fed
 from tankkeeper.services.fresh_fills import due_then, missing_then, safe_today
@@ -136,8 +135,7 @@ def _of_new_water(
     tank = None if old.tank is None else then.household.tank(old.tank)
     water = None if tank is None else then.waters.get(tank.id)
     is_new = salinity != before.salinity
-    far = new_water_words(tank, salinity, words, water) if is_new else ""
-    return far or moved_salinity(tank, salinity, litres, words, water)
+    return new_water_doubt(tank, salinity, litres, words, water, is_new=is_new)
 
 
 def _far_more(
