@@ -13,6 +13,7 @@ from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.sharing_parts import taken_beside
 from tankkeeper.core.state import HouseholdState, Item
+from tankkeeper.core.tank_water import TankWater
 from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.new_water_doubts import new_water_doubt
 from tankkeeper.reports.reading_doubts import READ_SO, doubtful_words
@@ -31,6 +32,8 @@ from tankkeeper.services.mixed_amounts import Room, room_for
 
 # Common practice, no source: nobody pours in three times what is missing.
 _FAR_MORE = 3.0
+# A choice of this project: so much at once is seldom meant, and is more than another tank holds.
+_LARGE_SHARE = 0.5
 ALL_THE_SAME = "Keep all the same"
 _ALL_READ_SO = " Keep them if they were read so."
 
@@ -76,6 +79,8 @@ def tick_doubts(
     if litres is not None and chore.kind in MEASURED_KINDS:
         if amount is not None and amount.unit == "L":
             asked.append(unusual_due(amount, litres, words))
+        elif chore.kind is ChoreKind.WATER_CHANGE:
+            asked.append(large_change(item.water, litres, words))
         if state is not None and chore.kind in FRESH_KINDS:
             fast = fast_litres(safe_today(state, chore.tank, litres, at, chore), litres, words)
             asked.append(f"{fast} {ALL_THE_SAME}?" if fast else "")
@@ -151,6 +156,16 @@ def unusual_litres(
         return ""
     typed, usual = words.litres(typed_l), words.litres(due_l)
     return f"{typed} is far more than the {usual} {due}. Keep it if so much was {done}."
+
+
+def large_change(water: TankWater | None, typed_l: float, words: Words) -> str:
+    """Return what is asked about a change of which nothing is proposed: of most of the water."""
+    net = None if water is None else water.net
+    if water is None or net is None or typed_l <= _LARGE_SHARE * net.value:
+        return ""
+    typed, whole = words.litres(typed_l), words.litres(net.value)
+    most = f"{typed} is most of the {whole} of water in {water.tank.name}"
+    return f"{most}. Keep it if so much was changed there."
 
 
 def short_litres(missing: Estimate | None, typed_l: float, words: Words) -> str:
