@@ -195,6 +195,13 @@ def limit_left_out(item: Item, words: Words) -> str:
     return _limit(item, None, words)
 
 
+def full_after_filling(item: Item, words: Words) -> str:
+    """Return what is so of a tank that was filled and is too salty all the same, else nothing."""
+    if item.water is None or not item.chore.is_done_by_filling:
+        return ""
+    return _high_when_full(item.water, words)
+
+
 def _limit(item: Item, turn: OpenTurn | None, words: Words) -> str:
     """Return the limit that binds, the safe day and the day of the middle value."""
     limit, water = item.limit, item.water
