@@ -20,7 +20,7 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.core.loss_filter import Bound, LossFlag
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.salinity_full import risen
-from tankkeeper.core.salinity_limit import is_high_when_full, salinity_limit
+from tankkeeper.core.salinity_limit import is_past_when_full, salinity_limit
 from tankkeeper.core.tank_learning import Learned, is_learned
 from tankkeeper.core.told_salinity import is_told_beyond
 from tankkeeper.core.usual_water import usual_water_c
@@ -359,7 +359,7 @@ def hours_to_limit(water: TankWater, moment: Moment) -> float | None:
     """
     if water.limit.limit_at is None:
         return None
-    if water.limit.limit is Limit.SALINITY and is_high_when_full(water.tank, water.learned):
+    if water.limit.limit is Limit.SALINITY and is_past_when_full(water.tank, water.learned):
         return 0.0
     at = max(water.limit.limit_at, expected_round(water.limit, moment) or water.limit.limit_at)
     return max(0.0, (at - moment.now).total_seconds() / 3600.0)

@@ -281,22 +281,31 @@ class FindDesk(QObject):
         if self._has_days and hit.kind is HitKind.CHORE:
             self._lead_to(hit)
             return
-        before = self._session.tank_id
-        self._frame.rail.choose(hit.tank)
-        if hit.kind is HitKind.CHORE and self._session.tank_id == before:
-            self._arrive(hit)
-        elif hit.kind is HitKind.CHORE:
+        if hit.kind is HitKind.TANK:
+            self._frame.rail.choose(hit.tank)
+        elif self._show_where(hit):
             # The page shows the tank only once it was read.
             self._awaited = hit
+        else:
+            self._arrive(hit)
 
     def _lead_to(self, hit: Hit) -> None:
         """Go to a chore on its day, where it has one; another tank gives way to its own."""
         if hit.day is None:
             self._arrive(hit)
             return
-        if self._session.tank_id not in (None, hit.tank):
-            self._frame.rail.choose(hit.tank)
+        self._show_where(hit)
         self.chore_wanted.emit(hit)
+
+    def _show_where(self, hit: Hit) -> bool:
+        """Let another tank give way to that of a chore; tell whether it did.
+
+        The whole house holds the chore already: to be left alone with its tank was not asked for.
+        """
+        if self._session.tank_id in (None, hit.tank):
+            return False
+        self._frame.rail.choose(hit.tank)
+        return True
 
     def _arrive(self, hit: Hit) -> None:
         """Go to the line of a chore if it has one now, else tell of it in the why panel."""

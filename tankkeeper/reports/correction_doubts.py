@@ -24,16 +24,16 @@ from tankkeeper.core.logbook import (
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.asking import (
     asked_once,
-    doubtful_words,
     fast_litres,
+    large_change,
     more_litres,
-    moved_salinity,
-    new_water_words,
     short_litres,
     unusual_due,
     unusual_fed,
     unusual_grams,
 )
+from tankkeeper.reports.new_water_doubts import new_water_doubt
+from tankkeeper.reports.reading_doubts import doubtful_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services.fed import Fed
 from tankkeeper.services.fresh_fills import due_then, missing_then, safe_today
@@ -136,8 +136,7 @@ def _of_new_water(
     tank = None if old.tank is None else then.household.tank(old.tank)
     water = None if tank is None else then.waters.get(tank.id)
     is_new = salinity != before.salinity
-    far = new_water_words(tank, salinity, words, water) if is_new else ""
-    return far or moved_salinity(tank, salinity, litres, words, water)
+    return new_water_doubt(tank, salinity, litres, words, water, is_new=is_new)
 
 
 def _far_more(
@@ -148,18 +147,27 @@ def _far_more(
     at: datetime,
     words: Words,
 ) -> str:
-    """Return what is asked where far more was poured in than its chore proposed, else nothing."""
+    """Return what is asked where far more was poured in than its chore proposed, else nothing.
+
+    Of a change for which nothing was proposed, where it is most of the water.
+    """
     chore = _chore_of(then, entry)
     kind = _kind_of(then, entry, fact)
-    if chore is None or kind is None or not litres_limits(then, kind, entry.tank).holds(litres):
+    if kind is None or not litres_limits(then, kind, entry.tank).holds(litres):
         return ""
-    if kind in FRESH_KINDS:
+    if chore is None:
+        amount = None
+    elif kind in FRESH_KINDS:
         amount = due_then(then, chore, at)
     else:
         amount = amount_of(chore, then.water_of(chore), then.household)
-    if kind not in MEASURED_KINDS or amount is None or amount.unit != "L":
+    if kind not in MEASURED_KINDS:
         return ""
-    return unusual_due(amount, litres, words)
+    if amount is not None and amount.unit == "L":
+        return unusual_due(amount, litres, words)
+    if kind is not ChoreKind.WATER_CHANGE or entry.tank is None:
+        return ""
+    return large_change(then.waters.get(entry.tank), litres, words)
 
 
 def _poured(fact: Fact | None) -> float | None:

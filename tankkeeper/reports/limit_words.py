@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from tankkeeper.core.household import Tank
-from tankkeeper.core.salinity_limit import allowed_rise, is_high_when_full
+from tankkeeper.core.salinity_limit import allowed_rise, is_past_when_full
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.lasting_words import FAR_DAYS, time_words
@@ -28,8 +28,8 @@ def limit_words(
 ) -> str:
     """Return what may reach its limit by a moment, or may be past it since: without a full stop.
 
-    From the moment `surely` on it is told as what is so. `is_high` says that the salinity leaves
-    its range even in the full tank, `salinity` up to where it may rise.
+    From the moment `surely` on it is told as what is so. `is_high` says that the salinity is
+    high even in the full tank, `salinity` up to where it may rise.
     """
     ends = by, surely
     if limit is Limit.RESERVOIR:
@@ -77,7 +77,7 @@ def limit_in_words(water: TankWater, words: Words) -> str:
     limit, now = water.limit, words.moment.now
     if limit.limit_at is None:
         return ""
-    if limit.limit is Limit.SALINITY and is_high_when_full(water.tank, water.learned):
+    if limit.limit is Limit.SALINITY and is_past_when_full(water.tank, water.learned):
         return "passed even when full"
     soon, likely = _moment(limit.limit_at, words), _moment(limit.likely_at, words)
     if likely in ("", soon):

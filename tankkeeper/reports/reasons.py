@@ -22,7 +22,7 @@ from tankkeeper.reports.rhythms import by_its_rhythm, rhythm_words
 from tankkeeper.reports.rows import done_amount
 from tankkeeper.reports.sooner_words import sooner_sentence
 from tankkeeper.reports.unready_reasons import unready
-from tankkeeper.reports.water_reasons import limit_left_out, water_reasons
+from tankkeeper.reports.water_reasons import full_after_filling, limit_left_out, water_reasons
 from tankkeeper.reports.window_words import (
     first_told,
     is_brought_forward,
@@ -98,7 +98,8 @@ def _closed(item: Item, words: Words) -> list[str]:
         outlook = item.limit.outlook
         more = after_reading(item, outlook, words) if outlook is not None else ""
         comes = f"It comes {rhythm_words(item.chore)}."
-        return [said, comes, more, sooner_sentence(item, words)]
+        full = full_after_filling(item, words)
+        return [said, comes, more, full or sooner_sentence(item, words)]
     said = f"Skipped {at} by {who}." if who else f"Skipped {at}."
     why = f"The note says: {entry.note.strip().rstrip('.')}." if entry.note.strip() else ""
     from_day = entry.fact.counts_from if isinstance(entry.fact, Skip) else None

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from tankkeeper.core.chores import Condition, WhenWaterSays
 from tankkeeper.core.communities import Range
-from tankkeeper.core.salinity_limit import is_high_when_full
+from tankkeeper.core.salinity_limit import is_high_when_full, is_past_when_full
 from tankkeeper.core.state import Item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.target_ranges import Side, side_of
@@ -195,6 +195,13 @@ def limit_left_out(item: Item, words: Words) -> str:
     return _limit(item, None, words)
 
 
+def full_after_filling(item: Item, words: Words) -> str:
+    """Return what is so of a tank that was filled and is too salty all the same, else nothing."""
+    if item.water is None or not item.chore.is_done_by_filling:
+        return ""
+    return _high_when_full(item.water, words)
+
+
 def _limit(item: Item, turn: OpenTurn | None, words: Words) -> str:
     """Return the limit that binds, the safe day and the day of the middle value."""
     limit, water = item.limit, item.water
@@ -233,9 +240,15 @@ def _high_when_full(water: TankWater, words: Words) -> str:
     if full is None or not is_high_when_full(water.tank, water.learned):
         return ""
     side = f"{_side_when_full(water)} of {whole_range('salinity', _salinity_range(water), words)}"
+    if is_past_when_full(water.tank, water.learned):
+        little = ": topping off does not lower that,"
+    else:
+        little = (
+            ", which it reaches again in less than a day: topping off does not lower it for long,"
+        )
     told = (
-        f"Even when full it has about {words.salinity(full)}, {side}: topping off does not lower "
-        "that, a change with weaker salt water or fresh water in place of some of it does."
+        f"Even when full it has about {words.salinity(full)}, {side}{little} "
+        "a change with weaker salt water or fresh water in place of some of it does."
     )
     return f"{told} {exchange_sentence(water, words)}".strip()
 
@@ -258,7 +271,10 @@ def _side_when_full(water: TankWater) -> str:
     if not is_high_when_full(water.tank, water.learned):
         return ""
     side = _full_side(water)
-    return "at the end of its range" if side is None else f"{side.value} its range"
+    if side is not None:
+        return f"{side.value} its range"
+    near = "at" if is_past_when_full(water.tank, water.learned) else "near"
+    return f"{near} the end of its range"
 
 
 def _full_side(water: TankWater) -> Side | None:

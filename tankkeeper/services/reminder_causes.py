@@ -70,7 +70,7 @@ class Reminder:
     `surely` those from which on a limit likely is passed, and for certain; `harm_at` when it
     harms a tank that lacks water, and `filled_at` when it had all of it; `reading` one that lies
     outside its range; `part` the top-off whose rest is due; `paused` the chore that would have put
-    in water and is paused; `is_high` says that the salinity leaves its range even in the full tank,
+    in water and is paused; `is_high` says that the salinity is high even in the full tank,
     and `salinity_limit` up to where it may rise; `is_unsure` that the loss is not known well yet;
     `overdue` and `due` count the work of a morning,
     `outside` names the newest readings that lie outside their range without doing harm.

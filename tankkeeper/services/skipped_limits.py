@@ -17,8 +17,8 @@ from tankkeeper.core.water_turns import Limit
 class LimitPassed:
     """A limit of a tank that is reached at a moment, before its next filling.
 
-    By `surely` it is past for certain. `is_high` says that the salinity leaves its range even in
-    the full tank, `salinity` up to where it may rise.
+    By `surely` it is past for certain. `is_high` says that the salinity is high even in the
+    full tank, `salinity` up to where it may rise.
     """
 
     tank: Tank

@@ -171,7 +171,7 @@ def test_the_round_tells_how_a_salinity_above_its_range_is_lowered(
 def test_a_limit_tells_hours_and_then_since_when_it_may_be_passed(
     type_: Type, tmp_path: Path
 ) -> None:
-    """Full it has 35.44 and may rise to the 35.5 of soft corals (core/communities).
+    """Full it has 35.44 and may rise by the 0.06 that somebody set, to 35.5.
 
     Of 200 L that takes about 200 x 0.06 / 35.5 = 0.34 L, less than the 0.5 L of a day: at a loss of
     at most 0.8 L a day it may be passed that evening. A reading may be wrong by 0.3: it surely is
@@ -180,9 +180,9 @@ def test_a_limit_tells_hours_and_then_since_when_it_may_be_passed(
     """
     text = tmp_path / "near.toml"
     text.write_text(
-        (DEFINITIONS + log())
-        .replace('name = "Nook"\nroom', 'name = "Nook"\ncommunity = "soft coral"\nroom')
-        .replace("allowed_drop_mm = 4", "allowed_drop_mm = 400"),
+        (DEFINITIONS + log()).replace(
+            "allowed_drop_mm = 4", "allowed_drop_mm = 400\nallowed_salinity_rise = 0.06"
+        ),
         encoding="utf-8",
     )
     house = ("--household", str(tmp_path / "near.tankkeeper"), "--now")

@@ -655,6 +655,7 @@ def nook_limit(entries: list[Entry], tank: Tank = BY_HAND) -> float | None:
         (35.0, 35.5, False),
         (35.2, 35.5, False),
         (33.0, 34.5, False),
+        (35.4, 35.9, True),
         (35.5, 36.0, True),
         (36.4, 36.9, True),
     ],
@@ -662,13 +663,25 @@ def nook_limit(entries: list[Entry], tank: Tank = BY_HAND) -> float | None:
 def test_the_limit_of_salinity_lies_in_the_range(full: float, limit: float, is_high: bool) -> None:
     """The range of soft corals ends at 35.5 (common practice, no source).
 
-    Where the full tank is there already, it may rise by the usual 0.5, which no word calls safe.
+    Where the full tank is there already, or would be in less than a day, it may rise by the usual
+    0.5, which no word calls safe.
     """
     tank = replace(BY_HAND, community=Community.SOFT_CORAL)
     entries = logged((0, TopOff(1.0)), (0, reading(full)))
 
     assert nook_limit(entries, tank) == pytest.approx(limit, abs=0.01)
     assert is_high_when_full(tank, learn(tank, None, entries, FIRST)) is is_high
+
+
+def test_a_full_tank_near_the_end_of_its_range_that_loses_little_is_topped_off_at_that() -> None:
+    """By 0.1 of 35.4 rise 86 L once 0.25 L are gone: more than two days at 0.1 L a day."""
+    tank = replace(BY_HAND, community=Community.SOFT_CORAL)
+    for litres, limit in ((0.2, 35.5), (3.0, 35.9)):
+        entries = [*fills(20, litres=litres), *logged((38, reading(35.4)))]
+        day = FIRST + timedelta(days=38)
+        found = water_now(tank, learn(tank, None, entries, day), a_moment(day))
+
+        assert found.salinity_limit == pytest.approx(limit, abs=0.02), litres
 
 
 @pytest.mark.parametrize(

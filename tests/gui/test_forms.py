@@ -593,6 +593,33 @@ def test_new_water_is_compared_with_what_the_tank_has_by_now(live_in: LiveIn) ->
     )
 
 
+def test_litres_typed_where_the_salinity_is_asked_are_not_kept_without_a_question(
+    live_in: LiveIn,
+) -> None:
+    """The litres are proposed, so the keys begin in the salinity; 36 is possible there, too."""
+    read = Readings((ReadingValue("salinity", 34.8, "practical", 34.8),))
+    hands = live_in(entries=(an_entry(1, "2026-03-12", read, tank="reef", at=time(6, 30)),))
+    hands.go_to("change")
+    hands.press("Space")
+    form = hands.form()
+    hands.type("36")
+
+    hands.press("Return")
+
+    asked = form._asked_about.replace("\u00a0", " ")  # type: ignore[attr-defined]
+    assert asked == (
+        "New water of 36.0 PSU is more than 0.5 PSU from what Reef has by now, 34.8 ± 0.3 PSU. "
+        "Keep it if it was so."
+    )
+    # What is typed next takes the place of it.
+    hands.type("35")
+    hands.press("Return")
+    assert not hands.has_form()
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, WaterChange)
+    assert fact.salinity == 35.0
+
+
 @pytest.mark.parametrize(
     ("litres", "salinity", "asked"),
     [
@@ -640,7 +667,7 @@ def test_new_water_that_moves_its_tank_beyond_the_step_of_the_caution_is_asked_a
 def test_new_water_that_suits_the_tank_as_it_is_or_is_meant_to_be_is_not_asked_about(
     live_in: LiveIn, salinity: str, is_asked: bool
 ) -> None:
-    """A tank kept at 35 that reads 31: closer than 2 to either is what may be mixed for it."""
+    """A tank kept at 35 that reads 31: all from the one to the other may be mixed for it."""
     read = Readings((ReadingValue("salinity", 31.0, "practical", 31.0),))
     hands = live_in(entries=(an_entry(1, "2026-03-12", read, tank="reef", at=time(6, 30)),))
     hands.go_to("change")

@@ -65,6 +65,30 @@ def test_an_extra_change_was_never_proposed(live_in: LiveIn) -> None:
     assert _newest(hands).completes == ()
 
 
+@pytest.mark.parametrize(("litres", "is_asked"), [("40", False), ("60", True)])
+def test_an_extra_change_of_most_of_the_water_is_asked_about(
+    live_in: LiveIn, litres: str, is_asked: bool
+) -> None:
+    """60 L are a usual change of a larger tank; this one holds 86 L, and names itself."""
+    hands = live_in()
+    form = _open(hands, "change", What.WATER_CHANGE)
+    form.ticks.completes.setFocus()
+    hands.press("End")
+    form.litres.setFocus()
+    hands.type(litres)
+    hands.press("Return")
+
+    assert hands.has_form() is is_asked
+    if is_asked:
+        assert _asked(form) == (
+            "60 L is most of the 86.4 L of water in Reef. Keep it if so much was changed there."
+        )
+        assert hands.log() == []
+        hands.press("Return")
+        assert not hands.has_form()
+    assert _newest(hands).fact == WaterChange(float(litres))
+
+
 def test_far_more_grams_than_are_stated_are_asked_about(live_in: LiveIn) -> None:
     """6 g are stated for the dose that it ticks."""
     hands = live_in(small_house(chores=(BUFFER,)))

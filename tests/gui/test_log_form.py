@@ -780,13 +780,13 @@ def test_a_chore_that_was_chosen_stays_when_the_time_is_chosen_after_it(live_in:
 
 
 def test_a_note_can_be_about_the_household(live_in: LiveIn) -> None:
-    """Return makes a new line in the text; Ctrl+Return keeps it."""
+    """Return keeps it, as in any form; Shift+Return makes a new line in the text."""
     hands = live_in(house())
     form = _open(hands, "n")
     form.tank.setCurrentIndex(form.tank.count() - 1)
     form.text.setFocus()
     hands.type("Power cut at six")
-    hands.press("Ctrl+Return")
+    hands.press("Return")
 
     entry = hands.log()[0].entry
     assert (entry.fact, entry.tank, entry.note) == (Note(), None, "Power cut at six")
@@ -1010,7 +1010,7 @@ def test_the_text_of_a_note_has_its_whole_ring_once_the_keys_are_in_it(live_in: 
     assert viewport.rect() in drawn
 
     drawn.clear()
-    hands.press(*["Return"] * 20)
+    hands.press(*["Shift+Return"] * 20)
     assert form.text.verticalScrollBar().value() > 0
     assert viewport.rect() in drawn
 
@@ -1021,7 +1021,7 @@ def test_the_text_of_a_note_has_its_whole_ring_once_the_keys_are_in_it(live_in: 
 
 
 def test_a_note_names_the_key_that_keeps_it(live_in: LiveIn) -> None:
-    """Return begins a line there; where it keeps, nothing has to be said."""
+    """Shift+Return begins a line there; where there is one alone, nothing has to be said."""
     hands = live_in()
     hands.press("Ctrl+L")
     form = hands.form()
@@ -1033,4 +1033,4 @@ def test_a_note_names_the_key_that_keeps_it(live_in: LiveIn) -> None:
 
     assert form.chosen is What.NOTE
     assert form.keys.isVisible()
-    assert form.keys.text() == "Ctrl+Return keeps it."
+    assert form.keys.text() == "Return keeps it, Shift+Return begins a new line."

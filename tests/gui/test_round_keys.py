@@ -894,15 +894,16 @@ def test_pieces_that_were_given_stay_in_the_row(live_in: LiveIn) -> None:
     assert before == hands.rows()[0].amount == "1\N{NO-BREAK SPACE}piece"
 
 
-def test_n_writes_a_note(live_in: LiveIn) -> None:
-    """N opens the note; Ctrl+Return keeps it, with its line breaks."""
+@pytest.mark.parametrize("key", ["Return", "Enter", "Ctrl+Return"])
+def test_n_writes_a_note(live_in: LiveIn, key: str) -> None:
+    """N opens the note; Return keeps it as in any form, with the lines that Shift+Return began."""
     hands = live_in()
 
     hands.press("N")
     hands.type("Snail on the glass")
-    hands.press("Return")
+    hands.press("Shift+Return")
     hands.type("Two")
-    hands.press("Ctrl+Return")
+    hands.press(key)
 
     assert not hands.has_form()
     entry = hands.log()[0].entry

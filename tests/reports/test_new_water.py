@@ -11,7 +11,7 @@ from tankkeeper.core.household import OwnRange
 from tankkeeper.core.logbook import Readings
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.state import fold_household
-from tankkeeper.reports.asking import new_water_words
+from tankkeeper.reports.new_water_doubts import new_water_words
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.words import Words
 from tests.builders import a_box, a_household, a_moment, an_entry
@@ -43,3 +43,18 @@ def test_water_that_leads_away_or_is_for_a_tank_in_its_range_is_doubted(
 ) -> None:
     """A slip of a finger, or the water of another tank."""
     assert f"New water of {new} PSU is far from what Reef has by now" in asked(has, new)
+
+
+@pytest.mark.parametrize(("has", "new"), [(34.8, 36.0), (34.8, 34.0), (35.2, 35.8)])
+def test_water_farther_off_than_the_caution_tells_is_asked_about(has: float, new: float) -> None:
+    """Its litres, 36, are a salinity as well; the caution wants it within 0.5 PSU."""
+    told = f"New water of {new} PSU is more than 0.5 PSU from what Reef has by now, {has} ± 0.3 PSU"
+    assert told in asked(has, new)
+
+
+@pytest.mark.parametrize(("has", "new"), [(34.8, 35.3), (34.2, 35.5), (35.4, 34.5)])
+def test_water_as_near_as_the_caution_tells_is_kept_without_a_question(
+    has: float, new: float
+) -> None:
+    """Near what the tank has or near what it is meant to have: both suit it."""
+    assert asked(has, new) == ""

@@ -488,6 +488,23 @@ def test_a_limit_at_the_end_of_the_range_says_so() -> None:
     assert figures["Salinity to top off at"] == "35.5 PSU"
 
 
+def test_a_full_tank_that_is_there_again_within_a_day_says_so_and_what_lowers_it() -> None:
+    """A tank of 86 L at 35.4 loses enough in some hours to reach 35.5: no time to top off at."""
+    text, figures = soft_corals_read(35.4)
+
+    assert (
+        "Even when full it has about 35.4 PSU, near the end of its range of 33.0 to 35.5 PSU, "
+        "which it reaches again in less than a day: topping off does not lower it for long, a "
+        "change with weaker salt water or fresh water in place of some of it does. About " in text
+    )
+    assert "of fresh water in place of as much water of the full tank brings it to 35.0 PSU" in text
+    assert "top off at" not in text
+    assert "Salinity to top off at" not in figures
+    assert "Even when full it has about 35.4 PSU, near" in soft_corals_filled(35.4)
+    assert "Even when full" not in soft_corals_filled(35.0)
+    assert plain(figures["Salinity when full"]) == "35.4 PSU"
+
+
 @pytest.mark.parametrize("drop_mm", [4.0, 5000.0], ids=["level", "salinity"])
 def test_of_a_tank_that_is_too_salty_when_full_no_salinity_is_called_safe(drop_mm: float) -> None:
     """At 36.4 fresh water brings it back to 36.4; the range of soft corals ends at 35.5."""
@@ -521,6 +538,17 @@ def soft_corals_read(salinity: float, drop_mm: float = 5000.0) -> tuple[str, dic
     found, words = items(top_off(), [*fills("2026-03-09"), seen], tanks=(tank,))
     figures = {name: plain(value) for name, value in numbers_used(found[0], words)}
     return plain(reason(found[0], words)), figures
+
+
+def soft_corals_filled(salinity: float) -> str:
+    """Return the reason of the top-off that was done today, with the reading right after it."""
+    tank = replace(nook(allowed_drop_mm=5000.0), community=Community.SOFT_CORAL)
+    value = ReadingValue("salinity", salinity, "practical", salinity)
+    seen = an_entry(99, "2026-03-12", Readings((value,)), tank="nook", at=time(7, 1))
+    filled = an_entry(98, "2026-03-12", TopOff(1.1), tank="nook", done="it", at=time(6, 50))
+    row, words = item(top_off(), [*fills("2026-03-10"), filled, seen], tanks=(tank,))
+    assert row.state is State.DONE
+    return plain(reason(row, words))
 
 
 def test_a_tank_that_was_never_filled_says_what_to_do() -> None:

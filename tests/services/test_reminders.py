@@ -562,13 +562,13 @@ def test_a_warning_by_a_loss_that_is_hardly_known_says_so() -> None:
 
 @pytest.mark.parametrize("chores", [(), (TOP,)], ids=["no chore", "a chore"])
 def test_a_tank_at_its_mark_is_not_told_to_be_topped_off(chores: tuple[Chore, ...]) -> None:
-    """Full it has 35.3, and may rise to the 35.5 of soft corals (core/communities) in hours.
+    """Full it has 35.2, and may rise to the 35.5 of soft corals (core/communities) in hours.
 
-    By 0.2 of 35.3 rise 86 L once 0.5 L are gone, in half a day at 1 L a day: nothing to be poured
-    in. The round of the next day asks for it, and so does the reminder: four hours after the round,
-    at once where no chore is in it.
+    By 0.3 of 35.2 rise 86 L once 0.7 L are gone, in less than a day at 1 L a day: nothing to be
+    poured in. The round of the next day asks for it, and so does the reminder: four hours after the
+    round, at once where no chore is in it.
     """
-    salinity = Readings((ReadingValue("salinity", 35.3, "PSU", 35.3),))
+    salinity = Readings((ReadingValue("salinity", 35.2, "PSU", 35.2),))
     entries = [*FILLS, an_entry(90, FILLS[-1].day, salinity, tank="nook", at=time(7))]
     home = replace(house(*chores), tanks=(replace(a_box(), community=Community.SOFT_CORAL),))
     one = Machine(home, _ALONE, entries)
@@ -576,7 +576,7 @@ def test_a_tank_at_its_mark_is_not_told_to_be_topped_off(chores: tuple[Chore, ..
     limit = one.state(full_at).waters["nook"].limit
     assert limit.limit is Limit.SALINITY
     assert limit.limit_at is not None
-    assert limit.limit_at - full_at < timedelta(hours=14)
+    assert limit.limit_at - full_at < timedelta(hours=20)
 
     one.runs(full_at, full_at + timedelta(days=2))
 
@@ -587,6 +587,25 @@ def test_a_tank_at_its_mark_is_not_told_to_be_topped_off(chores: tuple[Chore, ..
     assert told.cause is Cause.LIMIT
     assert (told.row is not None) is bool(chores)
     assert notice_sentence([told], _words(day_after, home)).endswith(" Top off.")
+
+
+def test_no_limit_is_passed_on_the_day_on_which_a_tank_was_filled_that_is_salty_when_full() -> None:
+    """At 35.4 it would be past the 35.5 of soft corals by noon, hours after it was topped off.
+
+    Nobody can do a thing about that in the round, so no limit lies there, and nothing tells it.
+    """
+    salinity = Readings((ReadingValue("salinity", 35.4, "PSU", 35.4),))
+    entries = [*FILLS, an_entry(90, FILLS[-1].day, salinity, tank="nook", at=time(7))]
+    home = replace(house(TOP), tanks=(replace(a_box(), community=Community.SOFT_CORAL),))
+    one = Machine(home, _ALONE, entries)
+    limit = one.state(FILLS[-1].at).waters["nook"].limit
+    assert limit.limit is Limit.SALINITY
+    assert limit.limit_at is not None
+
+    one.runs(FILLS[-1].at, limit.limit_at)
+
+    assert limit.limit_at - FILLS[-1].at > timedelta(hours=18)
+    assert one.said == []
 
 
 def test_a_level_that_falls_to_its_limit_in_hours_is_told_once_half_of_it_is_gone() -> None:

@@ -94,6 +94,7 @@ class CorrectForm(AskingForm):
         # An hour that is typed alone corrects the hour, and not the day.
         self.when.take_hours_on(local.date())
         self.note = NoteField("Note", self)
+        self.note.entered.connect(self.primary.click)
         self._add_stamp()
         self.setMinimumWidth(metrics_for(self.font()).px(_WIDE))
         self.asked.connect(self._on_asked)

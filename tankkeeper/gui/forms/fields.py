@@ -144,15 +144,15 @@ class ChoiceField(QComboBox):
 
 
 class NoteField(QPlainTextEdit):
-    """A text of several lines; Tab leaves it. Where few need a second one, Return is `entered`."""
+    """A text that may have several lines; Tab leaves it, Return is `entered` as in any field.
+
+    Few need a second line, which Shift+Return begins.
+    """
 
     entered = Signal()
 
-    def __init__(
-        self, name: str, parent: QWidget | None = None, *, is_mostly_one_line: bool = False
-    ) -> None:
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._is_mostly_one_line = is_mostly_one_line
         self.setAccessibleName(name)
         self.setTabChangesFocus(True)
         self.setFrameShape(QPlainTextEdit.Shape.NoFrame)
@@ -160,10 +160,10 @@ class NoteField(QPlainTextEdit):
         self.setMinimumHeight(metrics_for(self.font()).px(96))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Tell Return where it ends what is written; with Shift it begins a line in any text."""
+        """Tell Return, which ends what is written; with Shift it begins a line."""
         is_return = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
         is_plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
-        if self._is_mostly_one_line and is_return and is_plain:
+        if is_return and is_plain:
             if not event.isAutoRepeat():
                 self.entered.emit()
             return

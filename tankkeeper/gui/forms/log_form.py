@@ -97,7 +97,8 @@ class LogForm(AskingForm):
         self.readings = ReadingsField(words, self)
         self.grams = self._quantity("Grams", "g", _read_grams)
         self.text = NoteField("Text", self)
-        # Return begins a new line of a text; elsewhere it keeps.
+        self.text.entered.connect(self.primary.click)
+        # It alone may have several lines.
         self.keys = CaptionLabel(KEYS, parent=self)
         self.ticks = TicksFields(state, words, self)
         self.feeding = FeedingFields(state, words, self)

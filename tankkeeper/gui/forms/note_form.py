@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 from tankkeeper.gui.forms.fields import NoteField
 from tankkeeper.gui.forms.form import Form
 
-KEYS = "Ctrl+Return keeps it."
+KEYS = "Return keeps it, Shift+Return begins a new line."
 
 
 class NoteForm(Form):
@@ -19,6 +19,7 @@ class NoteForm(Form):
     def __init__(self, about: str, parent: QWidget) -> None:
         super().__init__(f"Note: {about}", KEYS, "Keep", parent)
         self.text = NoteField("Note", self)
+        self.text.entered.connect(self.primary.click)
         self.column.insertWidget(self.column.count() - 2, self.text, 1)
         self.asked.connect(self._on_asked)
         # A remark is looked for wherever the keys are by then.

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 from tankkeeper.gui.forms.fields import NoteField
 from tankkeeper.gui.forms.form import Form
 
-KEYS = "Return skips. The reason may stay empty."
+KEYS = "Return skips, Shift+Return begins a new line. The reason may stay empty."
 
 
 class SkipForm(Form):
@@ -18,7 +18,7 @@ class SkipForm(Form):
 
     def __init__(self, about: str, parent: QWidget) -> None:
         super().__init__(f"Skip: {about}", KEYS, "Skip", parent)
-        self.text = NoteField("Why", self, is_mostly_one_line=True)
+        self.text = NoteField("Why", self)
         self.text.entered.connect(self.primary.click)
         self.column.insertWidget(self.column.count() - 2, self.text, 1)
         self.asked.connect(self._on_asked)

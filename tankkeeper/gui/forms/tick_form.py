@@ -36,14 +36,15 @@ from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.asking import (
     ALL_THE_SAME,
     asked_once,
-    doubtful_words,
     more_litres,
     short_litres,
     tick_doubts,
 )
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.full_words import full_already
+from tankkeeper.reports.new_water_doubts import new_water_words
 from tankkeeper.reports.numbers import unit_sign
+from tankkeeper.reports.reading_doubts import doubtful_words
 from tankkeeper.reports.rows import amount_words
 from tankkeeper.reports.words import Words, capital
 from tankkeeper.services.fed import UNTOLD
@@ -362,8 +363,13 @@ class TickForm(AskingForm):
         return self.asks_first(question)
 
     def _go_to_doubtful(self) -> None:
-        """Let the keys act in the first reading that is asked about: it is typed anew there."""
-        tank, at = self._row.item.chore.tank, self.when.at
+        """Let the keys act in the first value read that is asked about: it is typed anew there."""
+        tank, at, item = self._row.item.chore.tank, self.when.at, self._row.item
+        new = self.salinity_value
+        if self.salinity is not None and new is not None:
+            if new_water_words(item.tank, new, self._words, item.water):
+                self.salinity.go_to()
+            return
         for field in self.values.values():
             read = field.value
             if isinstance(read, ReadingValue) and doubtful_words(
