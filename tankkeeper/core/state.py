@@ -51,6 +51,7 @@ class Item:
     that was put off; `lapsed` are the turns of today that a later hour of its chore let lapse.
     `next_turn` is the one that comes after a line that is closed, where one is known;
     `follows` is the day on which a turn before it that is open since a past day is taken as done.
+    What `is_extra` was done beside the plan: it is told of its chore, and does no turn of it.
     """
 
     turn: Turn
@@ -74,6 +75,7 @@ class Item:
     lapsed: tuple[Turn, ...] = ()
     next_turn: OpenTurn | None = None
     follows: date | None = None
+    is_extra: bool = False
 
     @property
     def id(self) -> str:

@@ -19,7 +19,7 @@ from tankkeeper.gui.pressed_keys import is_key, is_modifier, the_app
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, Where, key_typed
 from tankkeeper.gui.ticking import TickDesk
-from tankkeeper.gui.widgets.letters import is_plain, letter_of
+from tankkeeper.gui.widgets.letters import letter_of
 
 if TYPE_CHECKING:
     from tankkeeper.gui.calendar_desk import CalendarDesk, CalendarPlace
@@ -41,12 +41,16 @@ _NOTHING: Final = {
     Command.TICK_YESTERDAY: "nothing was ticked",
     # It opens a form only where there were days off.
     Command.MEANWHILE: "nothing was told",
-    # A note may be typed at once: only what begins a word of something that is here is none.
+    # A text may be typed at once: only what begins a word of something that is here is none.
     Command.NOTE: "no note was written",
+    Command.SKIP_WHY: "nothing was skipped",
+    Command.PAUSE: "nothing was paused",
     Command.MONTH: _CALENDAR_STAYS,
     Command.BOARD: _CALENDAR_STAYS,
     Command.NEXT_OVERDUE: _CALENDAR_STAYS,
 }
+# Those whose form takes letters.
+_TYPED_INTO: Final = frozenset({Command.NOTE, Command.SKIP_WHY, Command.PAUSE})
 # What is told where the logbook has it already, and gets a row that takes it back. The others write
 # by a form alone.
 _TAKEN_BACK: Final = {
@@ -91,7 +95,7 @@ class _Lines:
 
     def command_of(self, letter: str) -> Command | None:
         """Return the command that a letter has in it, None where it has none."""
-        row = key_typed(letter.lower(), self.wheres) if letter.isalpha() else None
+        row = key_typed(letter, self.wheres) if letter.isalpha() else None
         if row is None or (self.beside is not None and row.command not in self.beside.commands):
             return None
         return row.command
@@ -195,7 +199,7 @@ class WordBegun(QObject):
         self._word, lines = "", self._lines[watched]
         if is_modifier(event):
             return False
-        letter = letter_of(event) if is_plain(event) else ""
+        letter = letter_of(event)
         command = lines.command_of(letter)
         at_s = self.pressed_at(event)
         self._word = self._word_with(letter, at_s, is_key_too=command is not None)
@@ -230,14 +234,14 @@ class WordBegun(QObject):
         if first is None or not letter.isalpha() or letter.lower() == first.letter.lower():
             return ""
         # In the list of days that P opens a letter may go to one, and a note is made of letters.
-        is_short = is_key_too or first.command in (Command.PUT_OFF, Command.NOTE)
+        is_short = is_key_too or first.command in (Command.PUT_OFF, *_TYPED_INTO)
         limit = WORD_OF_KEYS_S if is_short else WORD_S
         # Nothing else was done since, be it by the mouse.
         is_behind = self._session.keys.count - first.keys <= 1
         word = first.letter + letter
         if not is_behind or not 0 <= at_s - first.at_s <= limit:
             return ""
-        is_none = first.command is Command.NOTE and not self._is_known(word, first.lines)
+        is_none = first.command in _TYPED_INTO and not self._is_known(word, first.lines)
         return "" if is_none else word
 
     def _is_known(self, word: str, lines: _Lines) -> bool:
@@ -268,7 +272,7 @@ class WordBegun(QObject):
             assert isinstance(event, QKeyEvent)
             if is_modifier(event):
                 return False
-            letter = letter_of(event) if is_plain(event) else ""
+            letter = letter_of(event)
             is_key_too = first.lines.command_of(letter) is not None
             word = self._word_with(letter, self.pressed_at(event), is_key_too=is_key_too)
             if event.type() == QEvent.Type.ShortcutOverride and word:

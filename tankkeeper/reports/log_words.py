@@ -69,6 +69,8 @@ _TOLD_AS = {
 }
 # What stands around a word or a number in a row.
 _AROUND = ".,:;()"
+# It may be a day as well, but an amount is what one looks for.
+_DECIMAL = Pattern(r"[0-9]+[.,][0-9]+")
 _COMMA = Pattern(r"(?<=[0-9]),(?=[0-9])")
 # A part that went into the reservoir of a tank is told by these, though kept as a top-off.
 _POURED_AS = "poured into the reservoir not full"
@@ -183,7 +185,8 @@ def word_hits(
     """
     tokens = text[:LONGEST_TYPED].split()[:MOST_WORDS]
     style, found, at = style or DayStyle(), [], 0
-    if is_day_alone([one.casefold() for one in tokens], style.order):
+    is_number = len(tokens) == 1 and _DECIMAL.fullmatch(tokens[0]) is not None
+    if not is_number and is_day_alone([one.casefold() for one in tokens], style.order):
         # Nobody who asks for last Tuesday looks for a note with the word "last".
         days = day_hits(tokens, style, words.today)
         if days:

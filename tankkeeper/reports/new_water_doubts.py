@@ -53,10 +53,14 @@ def new_water_words(
     range weaker or stronger water brings it back; how far it moves at once is asked by
     `moved_salinity`.
     """
+    has = _salinity_read(water)
+    is_fresh = salinity == 0.0 and has is not None and water is not None
+    if is_fresh and has is not None and water is not None and _brings_back(water, has, salinity):
+        # In place of some of its own it is what lowers a tank that is too salty.
+        return ""
     asked = unusual_words(PARAMETERS["salinity"], salinity, words)
     if asked or tank is None:
         return asked
-    has = _salinity_read(water)
     suits = [one for one in (has, tank.target_salinity) if one is not None]
     off = min((abs(salinity - one) for one in suits), default=0.0)
     if off <= near or min(suits) <= salinity <= max(suits):

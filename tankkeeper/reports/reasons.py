@@ -85,6 +85,9 @@ def _closed(item: Item, words: Words) -> list[str]:
     who, at = words.person(entry.by), _at(entry, words)
     if item.state is State.DONE:
         is_mixed_part = entry.does_part_of(item.chore.id)
+        if item.is_extra:
+            by = f" by {who}" if who else ""
+            return [f"Written down {at}{by} as extra, beside the plan: it ticks nothing."]
         done = "Partly done" if is_part(entry) or is_mixed_part else "Done"
         said = f"{done} {at} by {who}." if who else f"{done} {at}."
         if isinstance(entry.fact, Readings) and not entry.completes_chore(item.chore.id):

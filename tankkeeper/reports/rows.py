@@ -42,6 +42,8 @@ __all__ = [
 HOUSEHOLD = "Household"
 # Of a turn whose window is open and whose day has not come.
 CAN_WAIT = "can wait"
+# Of what was done beside the plan.
+EXTRA_WORD = "extra"
 _FRESH = frozenset(
     {
         ChoreKind.TOP_OFF,
@@ -128,7 +130,8 @@ def done_amount(entry: Entry, words: Words, tests: Sequence[str] = ()) -> str:
     if isinstance(fact, TopOff):
         return "" if fact.litres is None else f"{words.litres(fact.litres)} fresh water"
     if isinstance(fact, WaterChange):
-        return "" if fact.litres is None else f"{words.litres(fact.litres)} salt water"
+        water = "fresh water" if fact.salinity == 0.0 else "salt water"
+        return "" if fact.litres is None else f"{words.litres(fact.litres)} {water}"
     if isinstance(fact, ReservoirCheck):
         if fact.left_l is not None:
             return f"{words.litres(fact.left_l)} left"
@@ -154,6 +157,11 @@ def readings_of(fact: Readings, tests: Sequence[str]) -> tuple[ReadingValue, ...
 # State
 
 
+def minutes_of(item: Item) -> int | None:
+    """Return the minutes that a line takes, None where nobody knows."""
+    return None if item.is_extra else item.chore.minutes
+
+
 def state_word(state: State) -> str:
     """Return the word of a state alone, as every line and sign tells it."""
     return CAN_WAIT if state is State.MAY_WAIT else state.value
@@ -165,7 +173,8 @@ def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
     `for_ear` names weekdays in full.
     """
     if item.state is State.DONE:
-        return "done" if item.entry is None else f"done {words.clock(item.entry.at)}"
+        word = EXTRA_WORD if item.is_extra else "done"
+        return word if item.entry is None else f"{word} {words.clock(item.entry.at)}"
     if item.state is State.SKIPPED:
         return "skipped"
     if item.state is State.PAUSED:
@@ -341,7 +350,7 @@ def row_sentence(item: Item, words: Words) -> str:
     who = listed(_meant(item, words), "or")
     if item.state in (State.DONE, State.SKIPPED):
         who = who_words(item, words)
-    minutes = item.chore.minutes
+    minutes = minutes_of(item)
     caution = caution_short(item, words) if item.is_open else ""
     parts = [
         tank_words(item),

@@ -65,7 +65,7 @@ class CalendarDay:
     @property
     def done_of_all(self) -> tuple[int, int]:
         """How many of the drawn turns are done, and of how many with those that lapsed."""
-        done = sum(item.state is State.DONE for item in self.items)
+        done = sum(item.state is State.DONE and not item.is_extra for item in self.items)
         return done, done + self.not_done
 
     @property
@@ -187,7 +187,9 @@ def _past(
             if chore is None or (tank is not None and chore.tank != tank.id):
                 continue
             where = tanks.get(chore.tank) if chore.tank is not None else None
-            found.append((entry.day, Item(turn, word, chore, where, entry=entry)))
+            is_extra = turn is extra
+            item = Item(turn, word, chore, where, entry=entry, is_extra=is_extra)
+            found.append((entry.day, item))
     return found
 
 
@@ -298,6 +300,8 @@ def is_drawn(item: Item, on: date, often: frozenset[str] = frozenset()) -> bool:
     expected, and only as long as the water decides: one that is open or was done is drawn, because
     nobody can know it by heart as they know a rule, and may have come more rarely before.
     """
+    if item.is_extra:
+        return True
     if isinstance(rhythm_on(item.chore, on), WhenWaterSays):
         return item.state is not State.PROJECTED or item.chore.id not in often
     return item.state is State.OVERDUE or not is_daily(item.chore, on)

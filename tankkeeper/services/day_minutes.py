@@ -19,7 +19,8 @@ def minutes_on(item: Item, day: date, today: date) -> int:
     if day == today:
         return minutes_left((item,))
     if day < today:
-        counts = item.state is State.DONE
+        # How long it takes is known of what was planned.
+        counts = item.state is State.DONE and not item.is_extra
     else:
         counts = _is_to_come(item) or (item.is_open and not _waits(item, today))
     return (item.chore.minutes or 0) if counts else 0

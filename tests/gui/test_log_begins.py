@@ -136,6 +136,24 @@ def test_the_list_of_a_past_day_begins_with_the_tank_of_its_line(live_in: LiveIn
     assert _local(form) == datetime(2026, 3, 10, 8, tzinfo=BERLIN)
 
 
+def test_a_line_of_a_tank_with_nothing_missed_begins_with_what_was(live_in: LiveIn) -> None:
+    """The day says that Ctrl+L writes it down, whichever of its lines has the keys."""
+    chores = _house().chores
+    feed, glass = replace(chores[2], tank="reef"), replace(chores[3], tank="nook")
+    hands = _lived(live_in, replace(_house(), chores=(*chores[:2], feed, glass)))
+    month_of(hands).go_to(ELEVENTH)
+    hands.press("Return")
+    row = next(row for row in page_of(hands).rows() if row.item.chore.id == "glass")
+    assert page_of(hands).month.list.go_to_id(row.id)
+
+    form = _open(hands)
+
+    assert (form.chosen, form.tank.currentText()) == (What.DOSE, "Reef")
+    at = _local(form)
+    assert at is not None
+    assert at.date() == ELEVENTH
+
+
 def test_today_and_days_to_come_begin_as_on_the_round(live_in: LiveIn) -> None:
     """What has not happened cannot be logged; today it is now."""
     hands = _lived(live_in)

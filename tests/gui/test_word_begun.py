@@ -61,6 +61,12 @@ class Fingers:
             QTest.keyClick(self.hands.focus(), letter)
             self._after_s = None
 
+    def capital(self, letter: str) -> None:
+        """Type a letter with Shift, and wait for nothing."""
+        self._after_s = QUICK
+        QTest.keyClick(self.hands.focus(), letter, Qt.KeyboardModifier.ShiftModifier)
+        self._after_s = None
+
     def write(self, text: str, after_s: float = QUICK) -> None:
         """Type letters, and let each be dealt with before the next."""
         for letter in text:
@@ -179,6 +185,45 @@ def test_y_writes_nothing_where_it_began_a_word(live_in: LiveIn) -> None:
     hands.hit("y")
 
     assert hands.has_form()
+
+
+@pytest.mark.parametrize(("typed", "told"), [("Sal", "skipped"), ("Pel", "paused")])
+def test_a_word_with_a_capital_is_found_and_its_form_goes(
+    live_in: LiveIn, typed: str, told: str
+) -> None:
+    """Names are written so; the same letter with Shift opens a form."""
+    chores = (
+        *small_house().chores,
+        chore("salt", "Salinity", 12),
+        chore("pellets", "Pellets", 12),
+    )
+    hands = live_in(small_house(chores=chores))
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+
+    fingers.capital(typed[0])
+    hands.settle()
+    assert hands.has_form()
+    fingers.write(typed[1:])
+
+    assert not hands.has_form()
+    assert _found(hands) == typed
+    assert hands.told == f"\u201c{typed[0]}\u201d began a word to find: nothing was {told}."
+    assert _facts(hands) == []
+
+
+def test_a_reason_that_is_typed_at_once_stays_one(live_in: LiveIn) -> None:
+    """Nothing that is here has a word which begins so."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+
+    fingers.capital("S")
+    hands.settle()
+    fingers.write("xx")
+
+    assert hands.has_form()
+    assert _found(hands) is None
 
 
 @pytest.mark.parametrize("is_in_bar", [False, True])

@@ -29,7 +29,7 @@ def asked(has: float, new: float) -> str:
     return plain(new_water_words(reef, new, Words(house, MOMENT), state.waters["reef"]))
 
 
-@pytest.mark.parametrize(("has", "new"), [(36.2, 32.5), (33.0, 37.0)])
+@pytest.mark.parametrize(("has", "new"), [(36.2, 32.5), (33.0, 37.0), (36.2, 0.0)])
 def test_water_that_brings_a_tank_back_into_its_range_is_not_doubted(
     has: float, new: float
 ) -> None:

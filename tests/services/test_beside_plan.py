@@ -59,15 +59,16 @@ def test_a_change_and_a_dose_beside_the_plan_stand_where_they_happened() -> None
     assert done_on(desk, MONDAY) == []
 
 
-def test_their_minutes_are_those_of_a_day_that_is_past() -> None:
-    """Of today only what is left is told."""
+def test_they_are_told_as_extra_and_bring_no_minutes() -> None:
+    """How long it took nobody said, and what was planned is no measure of it."""
     desk, clock = a_house()
     log_water_change(desk, NOOK, CHANGED, which=None)
     clock.set_to(MONDAY)
 
     (friday,) = calendar_view(desk, day(FRIDAY), day(FRIDAY)).days
 
-    assert friday.minutes == 5
+    assert [one.is_extra for one in friday.items] == [True]
+    assert friday.minutes == 0
 
 
 def test_what_completes_a_turn_stands_once() -> None:

@@ -115,6 +115,14 @@ def test_what_was_poured_into_a_reservoir_is_found_by_its_words(
     assert (f"Topped off in part, 1{NBSP}L" in said) is (typed == "topped")
 
 
+def test_a_number_that_may_be_a_day_is_looked_for_as_an_amount_too(desk: Desk) -> None:
+    """8.6 is the sixth of August or the eighth of June, and what was poured in today."""
+    noting.log_top_off(desk, small_house().tank("reef"), 8.6)
+
+    assert any(f"8.6{NBSP}L" in text for text in texts(desk, typed="8.6"))
+    assert any(one.days for one in word_hits("8.6", words_of(desk)))
+
+
 def test_why_an_animal_was_lost_is_told_and_found(desk: Desk) -> None:
     """In the words of its row, wherever they stand; what was told before is not told again."""
     tang = Animal("reef", "Yellow tang", 3)

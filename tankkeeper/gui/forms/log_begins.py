@@ -42,6 +42,9 @@ def log_begins(
     if day is None or day.day >= moment.day:
         return LogBegins(tank)
     missed = _missed(day.lapsed, tank, in_hand)
+    if missed is None and narrowed is None:
+        # The line in hand is of a tank that has nothing to write down on that day.
+        missed = _missed(day.lapsed, None, None)
     if missed is None:
         return LogBegins(tank, moment.round_on(day.day))
     chore = missed.chore

@@ -24,7 +24,7 @@ from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.count_words import with_daily
 from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.rhythms import date_words
-from tankkeeper.reports.rows import CAN_WAIT, state_word
+from tankkeeper.reports.rows import CAN_WAIT, EXTRA_WORD, state_word
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.calendar import CalendarDay, CalendarView, Thread
 from tankkeeper.services.day_minutes import minutes_on
@@ -192,7 +192,7 @@ def _cell(
     is_outside = (day.year, day.month) != (month.year, month.month)
     lapsed = (CellLine(None, "", f"{one.not_done} {NOT_DONE}"),) if one.lapsed else ()
     lines = (*lapsed, *(_line(item, telling) for item in one.items))
-    counted = Counter(line.mark for line in lines if line.mark is not None)
+    counted = Counter(Mark(item.state.value) for item in one.items if not item.is_extra)
     if one.lapsed:
         # What was not done is told beside what was, be that nothing.
         counted.setdefault(Mark.DONE, 0)
@@ -223,10 +223,15 @@ def _number(day: date, today: date, *, is_first: bool) -> str:
 
 def _line(item: Item, telling: Mapping[str, Telling]) -> CellLine:
     tank, mark = item.tank.name if item.tank is not None else HOUSE, Mark(item.state.value)
-    noun, chore = noun_of(item.chore), item.chore.id
+    noun, chore = _told_noun(item), item.chore.id
     if tank not in telling:
         return CellLine(mark, "", noun, chore)
     return CellLine(mark, tank, noun, chore, telling[tank])
+
+
+def _told_noun(item: Item) -> str:
+    noun = noun_of(item.chore)
+    return f"{EXTRA_WORD} {noun}" if item.is_extra else noun
 
 
 def long_day(day: date) -> str:
@@ -252,11 +257,12 @@ def day_counts(one: CalendarDay) -> list[str]:
     found here again; what is not drawn stands in brackets: "8 due (2 of every day)". Where
     something was not done, it is told as a small cell tells it, which draws 8/9: "8 of 9 done".
     """
-    number = len(one.items) + len(one.folded) + one.not_done
-    if not number:
+    extra = sum(item.is_extra for item in one.items)
+    number = len(one.items) + len(one.folded) + one.not_done - extra
+    if not number and not extra:
         return ["no chores"]
     folded = Counter(item.state for item in one.folded)
-    states = folded + Counter(item.state for item in one.items)
+    states = folded + Counter(item.state for item in one.items if not item.is_extra)
     told = [state for state in _TOLD if states[state] or (one.lapsed and state is State.DONE)]
     # Where no state is told, as on a day to come, it stands beside the number of all.
     untold = sum(count for state, count in folded.items() if state not in told)
@@ -269,6 +275,8 @@ def day_counts(one: CalendarDay) -> list[str]:
     ]
     if one.lapsed:
         parts.append(f"{one.not_done} {NOT_DONE}")
+    if extra:
+        parts.append(f"{extra} {EXTRA_WORD}")
     if one.minutes:
         parts.append(_minutes(one.minutes))
     if one.waiting:
@@ -377,5 +385,8 @@ def _day_with_lapsed(one: CalendarDay, told: list[str]) -> str:
 
 def _by_tank(one: CalendarDay, tank: str) -> str:
     own = [item for item in one.items if (item.tank.name if item.tank else HOUSEHOLD) == tank]
-    nouns = [f"{noun_of(item.chore)} ({state_word(item.state)})" for item in own]
+    nouns = [
+        f"{noun_of(item.chore)} ({EXTRA_WORD if item.is_extra else state_word(item.state)})"
+        for item in own
+    ]
     return f"{tank}: {listed(nouns)}"

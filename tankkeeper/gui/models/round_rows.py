@@ -24,6 +24,7 @@ from tankkeeper.reports.outside_words import standing_texts
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
     amount_words,
+    minutes_of,
     place_line,
     row_sentence,
     short_line,
@@ -237,7 +238,7 @@ def item_row(item: Item, words: Words) -> ItemRow:
         name=title(item),
         caution="" if item.entry is not None else caution_short(item, words),
         amount=amount_words(item, words),
-        minutes=str(item.chore.minutes) if item.chore.minutes is not None else "",
+        minutes="" if (minutes := minutes_of(item)) is None else str(minutes),
         who=who_words(item, words),
         state=state_words(item, words),
         sentence=row_sentence(item, words),

@@ -1,0 +1,49 @@
+"""What was done beside the plan is told as extra, not as the planned work it resembles."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.logbook import WaterChange
+from tankkeeper.gui.marks import Mark
+from tankkeeper.gui.models.month_sheet import day_counts, day_reason, day_rows
+from tankkeeper.gui.models.round_rows import ItemRow
+from tankkeeper.reports.numbers import plain
+from tankkeeper.reports.reasons import reason
+from tests.builders import an_entry
+from tests.gui.calendar_hands import month_of
+from tests.gui.conftest import LiveIn
+from tests.gui.round_house import chore, small_house
+
+TENTH = date(2026, 3, 10)
+
+
+def test_an_extra_change_is_none_of_the_planned_ones(live_in: LiveIn) -> None:
+    """Neither in cell, sentence and panel, nor in the list and the minutes of its day."""
+    change = chore("change", "Change water", 20, kind=ChoreKind.WATER_CHANGE, minutes=45)
+    entries = (
+        an_entry(1, "2026-03-10", done="glass"),
+        an_entry(2, "2026-03-10", WaterChange(3.0, salinity=0.0), tank="reef"),
+    )
+    house = small_house(chores=(change, chore("glass", "Clean the glass", 9)))
+    hands = live_in(house, entries=entries)
+    hands.press("Ctrl+2")
+    sheet = month_of(hands).sheet
+    cell = next(one for week in sheet.weeks for one in week if one.day == TENTH)
+
+    assert sorted(line.noun for line in cell.lines) == ["clean", "extra change"]
+    assert cell.counts == ((Mark.DONE, 1),)
+    assert day_counts(cell.content) == ["1 chore", "1 done", "1 extra", "5 minutes"]
+    assert sorted(day_reason(cell.content).split(": ")[1].rstrip(".").split(" and ")) == [
+        "change (extra)",
+        "clean (done)",
+    ]
+    (row,) = (
+        one
+        for one in day_rows(cell.content, sheet.words)
+        if isinstance(one, ItemRow) and one.item.is_extra
+    )
+    assert row.state.startswith("extra ")
+    assert (plain(row.amount), row.minutes) == ("3 L fresh water", "")
+    assert "as extra, beside the plan: it ticks nothing." in reason(row.item, sheet.words)
