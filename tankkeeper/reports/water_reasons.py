@@ -134,6 +134,8 @@ def _no_limit(water: TankWater) -> str:
 # What is known
 
 
+# Half the step in which a salinity is told.
+_HALF_STEP = 0.05
 _LEVELS = {
     "unseen": "About {gone} has evaporated since {since}, at a loss of {rate} a day.",
     "full": (
@@ -278,8 +280,12 @@ def _side_when_full(water: TankWater) -> str:
 
 
 def _full_side(water: TankWater) -> Side | None:
-    full = water.learned.salinity_at_mark
-    return None if full is None else side_of(full, _salinity_range(water))
+    full, wanted = water.learned.salinity_at_mark, _salinity_range(water)
+    side = None if full is None else side_of(full, wanted)
+    if side is Side.ABOVE and full is not None and wanted.high is not None:
+        # So near above it is told as that end itself.
+        return side if full - wanted.high >= _HALF_STEP else None
+    return side
 
 
 def _salinity_range(water: TankWater) -> Range:

@@ -523,9 +523,10 @@ def test_of_a_tank_that_is_too_salty_when_full_no_salinity_is_called_safe(drop_m
     assert figures["Salinity, range"] == "33.0 to 35.5 PSU"
 
 
-def test_a_full_tank_at_the_end_of_its_range_says_so() -> None:
-    """Whatever evaporates brings it out of its range."""
-    text, _ = soft_corals_read(35.5)
+@pytest.mark.parametrize("read", [35.5, 35.54])
+def test_a_full_tank_at_the_end_of_its_range_says_so(read: float) -> None:
+    """Whatever evaporates brings it out of its range; what is told as that end is not above it."""
+    text, _ = soft_corals_read(read)
 
     assert "has about 35.5 PSU, at the end of its range of 33.0 to 35.5 PSU: topping off" in text
 
