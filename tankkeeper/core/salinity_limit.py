@@ -11,6 +11,7 @@ from tankkeeper.core.household import Tank
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.tank_learning import Learned
 from tankkeeper.core.target_ranges import range_of
+from tankkeeper.core.told_salinity import HALF_STEP
 from tankkeeper.core.usual_water import usual_water_c
 from tankkeeper.core.water_lost import lasting_days
 
@@ -18,8 +19,6 @@ from tankkeeper.core.water_lost import lasting_days
 DEFAULT_SALINITY_RISE = 0.5
 # Common practice, no source: salinity may be lowered by this much in one day.
 LARGEST_LOWERING_PER_DAY = 1.5
-# Half the step in which a salinity is told: nearer to an end of its range it is told as that end.
-_AT_THE_END = 0.05
 # A choice of this project: nobody can top off more often than in each round.
 _LEAST_DAYS = 1.0
 # A choice of this project: with more room than half the usual rise below the end of the range, it
@@ -69,7 +68,7 @@ def _by_rise(tank: Tank, learned: Learned) -> tuple[float, LimitFrom] | None:
 def is_past_when_full(tank: Tank, learned: Learned) -> bool:
     """Tell whether the full tank is as salty as its range allows: fresh water does not help it."""
     full, high = learned.salinity_at_mark, _highest(tank)
-    return full is not None and high is not None and full > high - _AT_THE_END
+    return full is not None and high is not None and full > high - HALF_STEP
 
 
 def is_high_when_full(tank: Tank, learned: Learned) -> bool:

@@ -7,6 +7,9 @@ from tankkeeper.core.seawater import salinity_in_unit
 from tankkeeper.core.shown_digits import told_low
 from tankkeeper.core.units import HARD_RANGES
 
+# Half the step in which a practical salinity is told: nearer to another it is told as that one.
+HALF_STEP = 0.05
+
 
 def is_told_beyond(salinity: Estimate, limit: float, unit: str) -> bool:
     """Tell whether the low end of a salinity, as it is told, is at or beyond its limit as told.

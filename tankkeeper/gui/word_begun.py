@@ -93,9 +93,13 @@ class _Lines:
         board = (Where.BOARD,) if self.calendar.page.is_board else ()
         return (Where.CHORES, Where.CALENDAR, *board)
 
-    def command_of(self, letter: str) -> Command | None:
-        """Return the command that a letter has in it, None where it has none."""
-        row = key_typed(letter, self.wheres) if letter.isalpha() else None
+    def command_of(self, event: QKeyEvent) -> Command | None:
+        """Return the command that the key of a letter has in it, None where it has none."""
+        letter = letter_of(event)
+        # With Caps Lock the letter is a capital, and the key is not that with Shift.
+        is_shifted = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+        key = letter.upper() if is_shifted else letter.lower()
+        row = key_typed(key, self.wheres) if letter.isalpha() else None
         if row is None or (self.beside is not None and row.command not in self.beside.commands):
             return None
         return row.command
@@ -200,7 +204,7 @@ class WordBegun(QObject):
         if is_modifier(event):
             return False
         letter = letter_of(event)
-        command = lines.command_of(letter)
+        command = lines.command_of(event)
         at_s = self.pressed_at(event)
         self._word = self._word_with(letter, at_s, is_key_too=command is not None)
         if self._word:
@@ -273,7 +277,7 @@ class WordBegun(QObject):
             if is_modifier(event):
                 return False
             letter = letter_of(event)
-            is_key_too = first.lines.command_of(letter) is not None
+            is_key_too = first.lines.command_of(event) is not None
             word = self._word_with(letter, self.pressed_at(event), is_key_too=is_key_too)
             if event.type() == QEvent.Type.ShortcutOverride and word:
                 event.accept()

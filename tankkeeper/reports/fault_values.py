@@ -94,6 +94,7 @@ def told_value(name: str, value: object, words: Words | None) -> str:
 
 
 def time_text(value: date | time, words: Words | None) -> str:
+    """Return an hour, a day, or a moment by the clock of the household."""
     if isinstance(value, time):
         return wall_time(value)
     if isinstance(value, datetime):
@@ -124,6 +125,7 @@ def field_name(field: str) -> str:
 
 
 def unit_of(values: Values) -> str:
+    """Return the sign of the unit in which a value was given, empty where none is known."""
     given = values.get("unit")
     if isinstance(given, str) and given:
         # Practical salinity is typed as a bare number, and the sentence names it.

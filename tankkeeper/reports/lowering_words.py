@@ -9,13 +9,11 @@ from tankkeeper.core.household import DRY_STAGES
 from tankkeeper.core.salinity_limit import LARGEST_LOWERING_PER_DAY, SALINITY, is_high_when_full
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.target_ranges import Side, side_of
+from tankkeeper.core.told_salinity import HALF_STEP
 from tankkeeper.reports.amount_words import about
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.outside_words import tank_range
 from tankkeeper.reports.words import Words
-
-# Nearer than it is told it is there.
-_NEAR = 0.05
 
 
 def lowering_sentence(water: TankWater, words: Words) -> str:
@@ -49,7 +47,7 @@ def exchange_sentence(water: TankWater, words: Words) -> str:
     if full is None or net is None:
         return ""
     to = _aim(water.tank.target_salinity, tank_range(water.tank, "salinity"))
-    if to is None or full - to <= _NEAR:
+    if to is None or full - to <= HALF_STEP:
         return ""
     steps = daily_salinity_steps(full, to, LARGEST_LOWERING_PER_DAY)
     # What the top-off lowers counts for its day: it has that for itself where more would be taken.
@@ -59,7 +57,7 @@ def exchange_sentence(water: TankWater, words: Words) -> str:
     most = words.salinity_step(full - LARGEST_LOWERING_PER_DAY, LARGEST_LOWERING_PER_DAY)
     days = f" on each of {counted(len(steps), 'day', 'days')}" if len(steps) > 1 else ""
     how = f"lower it by no more than {most} a day"
-    if by_filling > _NEAR:
+    if by_filling > HALF_STEP:
         how += ", so top off the day before" if fills_first else ", the top-off included"
     if days:
         how += ", and read it before each"

@@ -9,6 +9,7 @@ from tankkeeper.core.salinity_limit import is_high_when_full
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.target_ranges import Side, range_of, side_of
 from tankkeeper.core.told_cautions import NEW_WATER_STEP
+from tankkeeper.core.told_salinity import HALF_STEP
 from tankkeeper.core.usual_water import usual_water_c
 from tankkeeper.reports.reading_doubts import unusual_words
 from tankkeeper.reports.salinity_words import salinity_now
@@ -16,8 +17,8 @@ from tankkeeper.reports.words import Words
 
 # A choice of this project: farther off it is water of another tank, or no salinity at all.
 _OTHER_WATER = 2.0
-# Half the step in which a salinity is told: a move told as what the caution names is not beyond it.
-_HALF_STEP = 0.05
+# A move that is told as what the caution names is not beyond it.
+_NEAR = NEW_WATER_STEP + HALF_STEP
 
 
 def new_water_doubt(
@@ -43,7 +44,7 @@ def new_water_words(
     salinity: float,
     words: Words,
     water: TankWater | None = None,
-    near: float = NEW_WATER_STEP + _HALF_STEP,
+    near: float = _NEAR,
 ) -> str:
     """Return what is asked about the salinity of new water, empty where it suits the tank.
 
@@ -54,18 +55,17 @@ def new_water_words(
     `moved_salinity`.
     """
     has = _salinity_read(water)
-    is_fresh = salinity == 0.0 and has is not None and water is not None
-    if is_fresh and has is not None and water is not None and _brings_back(water, has, salinity):
-        # In place of some of its own it is what lowers a tank that is too salty.
-        return ""
-    asked = unusual_words(PARAMETERS["salinity"], salinity, words)
+    brings_back = has is not None and water is not None and _brings_back(water, has, salinity)
+    # Fresh water in place of some of its own is what lowers a tank that is too salty.
+    is_fresh = brings_back and salinity == 0.0
+    asked = "" if is_fresh else unusual_words(PARAMETERS["salinity"], salinity, words)
     if asked or tank is None:
         return asked
     suits = [one for one in (has, tank.target_salinity) if one is not None]
     off = min((abs(salinity - one) for one in suits), default=0.0)
     if off <= near or min(suits) <= salinity <= max(suits):
         return ""
-    if has is not None and water is not None and _brings_back(water, has, salinity):
+    if brings_back:
         return ""
     how = "far"
     if off <= _OTHER_WATER:
@@ -107,7 +107,7 @@ def moved_salinity(
     if not 0.0 < litres < net.value - gone_l:
         return ""
     after = salinity_after_swap(net.value - gone_l, before, litres, salinity, usual_water_c(tank))
-    if abs(after - before) <= NEW_WATER_STEP + _HALF_STEP:
+    if abs(after - before) <= _NEAR:
         return ""
     new = f"{words.litres(litres)} of new water of {words.salinity(salinity)}"
     moves = f"from {words.salinity(before)} to {words.salinity(after)}"

@@ -167,13 +167,18 @@ def state_word(state: State) -> str:
     return CAN_WAIT if state is State.MAY_WAIT else state.value
 
 
+def item_word(item: Item) -> str:
+    """Return the word of a line alone: that of its state, or that it was extra."""
+    return EXTRA_WORD if item.is_extra else state_word(item.state)
+
+
 def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
     """Return how the turn stands: "2 days overdue", "today", "can wait to Sat", "done 06:58".
 
     `for_ear` names weekdays in full.
     """
     if item.state is State.DONE:
-        word = EXTRA_WORD if item.is_extra else "done"
+        word = item_word(item)
         return word if item.entry is None else f"{word} {words.clock(item.entry.at)}"
     if item.state is State.SKIPPED:
         return "skipped"

@@ -10,6 +10,7 @@ from tankkeeper.core.salinity_limit import is_high_when_full, is_past_when_full
 from tankkeeper.core.state import Item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.target_ranges import Side, side_of
+from tankkeeper.core.told_salinity import HALF_STEP
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.amount_words import about
@@ -134,8 +135,6 @@ def _no_limit(water: TankWater) -> str:
 # What is known
 
 
-# Half the step in which a salinity is told.
-_HALF_STEP = 0.05
 _LEVELS = {
     "unseen": "About {gone} has evaporated since {since}, at a loss of {rate} a day.",
     "full": (
@@ -284,7 +283,7 @@ def _full_side(water: TankWater) -> Side | None:
     side = None if full is None else side_of(full, wanted)
     if side is Side.ABOVE and full is not None and wanted.high is not None:
         # So near above it is told as that end itself.
-        return side if full - wanted.high >= _HALF_STEP else None
+        return side if full - wanted.high >= HALF_STEP else None
     return side
 
 

@@ -212,6 +212,19 @@ def test_a_word_with_a_capital_is_found_and_its_form_goes(
     assert _facts(hands) == []
 
 
+def test_with_caps_lock_a_letter_is_its_key_without_shift(live_in: LiveIn) -> None:
+    """The letter is a capital, but S skips: it is held back as ever."""
+    hands = live_in(small_house(chores=(*small_house().chores, chore("salt", "Salinity", 12))))
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+
+    fingers.type("SA")
+    hands.settle()
+
+    assert _found(hands) == "SA"
+    assert _facts(hands) == []
+
+
 def test_a_reason_that_is_typed_at_once_stays_one(live_in: LiveIn) -> None:
     """Nothing that is here has a word which begins so."""
     hands = live_in()

@@ -19,6 +19,7 @@ from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, metrics_for, type_font
 from tankkeeper.gui.widgets.focus import RADIUS, paint_focus_ring
 from tankkeeper.gui.widgets.labels import tip
+from tankkeeper.gui.widgets.letters import is_plain
 
 CHEVRON = 8
 _PAGING = (Qt.Key.Key_PageDown, Qt.Key.Key_PageUp)
@@ -162,8 +163,7 @@ class NoteField(QPlainTextEdit):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Tell Return, which ends what is written; with Shift it begins a line."""
         is_return = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-        is_plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
-        if is_return and is_plain:
+        if is_return and is_plain(event):
             if not event.isAutoRepeat():
                 self.entered.emit()
             return

@@ -24,7 +24,7 @@ from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.count_words import with_daily
 from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.rhythms import date_words
-from tankkeeper.reports.rows import CAN_WAIT, EXTRA_WORD, state_word
+from tankkeeper.reports.rows import CAN_WAIT, EXTRA_WORD, item_word, state_word
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.calendar import CalendarDay, CalendarView, Thread
 from tankkeeper.services.day_minutes import minutes_on
@@ -385,8 +385,5 @@ def _day_with_lapsed(one: CalendarDay, told: list[str]) -> str:
 
 def _by_tank(one: CalendarDay, tank: str) -> str:
     own = [item for item in one.items if (item.tank.name if item.tank else HOUSEHOLD) == tank]
-    nouns = [
-        f"{noun_of(item.chore)} ({EXTRA_WORD if item.is_extra else state_word(item.state)})"
-        for item in own
-    ]
+    nouns = [f"{noun_of(item.chore)} ({item_word(item)})" for item in own]
     return f"{tank}: {listed(nouns)}"

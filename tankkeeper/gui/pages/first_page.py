@@ -40,6 +40,7 @@ from tankkeeper.gui.widgets.labels import (
     FigureLabel,
     HeadingLabel,
 )
+from tankkeeper.gui.widgets.letters import is_plain
 from tankkeeper.gui.widgets.proposal_list import ProposalList
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.gui.widgets.scrolling import SlimScrollBar
@@ -216,9 +217,8 @@ class FirstPage(QWidget):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Go on to the next question with Return, as with Tab; only the whole page is kept."""
         is_return = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-        is_plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
         questions = [one.focusProxy() or one for one in self.asked.in_order]
-        if is_return and is_plain and QApplication.focusWidget() in questions:
+        if is_return and is_plain(event) and QApplication.focusWidget() in questions:
             self.focusNextChild()
             return
         super().keyPressEvent(event)

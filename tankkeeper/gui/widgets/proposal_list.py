@@ -40,7 +40,7 @@ from tankkeeper.core.catalogue import Proposal
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, metrics_for, type_font
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_tint
-from tankkeeper.gui.widgets.letters import TypedSearch, letter_of
+from tankkeeper.gui.widgets.letters import TypedSearch, is_plain, letter_of
 from tankkeeper.gui.widgets.row_in_hand import RowInHand
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.reports.proposals import proposal_reason, proposal_rhythm, window_words
@@ -196,8 +196,7 @@ class ProposalList(RowInHand, QListWidget):
         self._search.end()
 
     def _is_opening(self, event: QKeyEvent) -> bool:
-        is_plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
-        return event.key() in _OPENING and is_plain
+        return event.key() in _OPENING and is_plain(event)
 
     def _is_there(self, number: int) -> bool:
         return self._proposals[number].row.key in self._there
