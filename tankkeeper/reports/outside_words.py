@@ -39,7 +39,21 @@ def beyond(name: str, value: float, wanted: Range, words: Words) -> str:
     side = side_of(value, wanted)
     if side is None:
         return ""
-    return f"{side.value} its range of {whole_range(name, wanted, words)}"
+    side_word = _side_word(name, value, wanted, words)
+    return f"{side_word} its range of {whole_range(name, wanted, words)}"
+
+
+def _side_word(name: str, value: float, wanted: Range, words: Words) -> str:
+    """Return the word of a side; "just above" of a value that is told with the figure of the end.
+
+    "About 35.5 PSU, above its range of 34.5 to 35.5" would read as though one were false.
+    """
+    side = side_of(value, wanted)
+    assert side is not None
+    end = wanted.low if side is Side.BELOW else wanted.high
+    assert end is not None
+    is_near = words.parameter(name, value) == words.parameter(name, end)
+    return f"just {side.value}" if is_near else side.value
 
 
 def while_cycling(tank: Tank | None, name: str, value: float, words: Words) -> str:
@@ -81,11 +95,10 @@ def _standing_short(found: Sequence[Harm], tank: Tank, words: Words) -> str:
     told = []
     for one in found:
         name, value = one.value.parameter, one.value.value
-        side = side_of(value, tank_range(tank, name))
-        assert side is not None
+        side = _side_word(name, value, tank_range(tank, name), words)
         read = words.salinity(value) if one.is_reckoned else words.reading(one.value)
         about = "about " if one.is_reckoned else ""
-        told.append((f"{parameter_words(name)} {about}{read} {side.value} range", one))
+        told.append((f"{parameter_words(name)} {about}{read} {side} range", one))
     days = [BY_RECKONING if one.is_reckoned else words.on_day_at(one.entry.at) for _, one in told]
     if len(set(days)) == 1:
         # The day of all is told once.
