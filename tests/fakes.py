@@ -252,6 +252,7 @@ class FakeTransaction:
         added = replace(entry, seq=len(self.store.entries) + 1)
         after = [*self.store.entries, added]
         held = _holders(self.store.entries)
+        refuse_second_correction(after)
         for turn, holders in _claims(after).items():
             if len(holders) > 1:
                 raise UserFault("already_done", turn=turn, holder=held.get(turn, holders[0]))
@@ -305,6 +306,18 @@ def _claims(entries: Iterable[Entry]) -> dict[Turn, list[Entry]]:
             if not turn.is_extra and one.id not in gone:
                 claims.setdefault(turn, []).append(one)
     return claims
+
+
+def refuse_second_correction(log: list[Entry]) -> None:
+    """Refuse that two entries hold in the place of one."""
+    gone = taken_back(log)
+    by_place: dict[str, Entry] = {}
+    for one in log:
+        if one.replaces is None or one.id in gone:
+            continue
+        if one.replaces in by_place:
+            raise UserFault("corrected_otherwise", holder=by_place[one.replaces])
+        by_place[one.replaces] = one
 
 
 def _takes_the_place(one: Entry, of: Entry) -> bool:

@@ -13,10 +13,15 @@ from tankkeeper.reports.fault_units import AS_STORED
 from tankkeeper.reports.fault_values import (
     Values,
     field_name,
-    time_text,
     told_value,
 )
 from tankkeeper.reports.full_words import full_since_words
+from tankkeeper.reports.held_faults import (
+    already_done_words,
+    corrected_otherwise_words,
+    done_meanwhile_words,
+    redo_is_held_words,
+)
 from tankkeeper.reports.number_faults import (
     gravity_words,
     not_finite_words,
@@ -26,7 +31,6 @@ from tankkeeper.reports.number_faults import (
 from tankkeeper.reports.numbers import with_unit
 from tankkeeper.reports.problem_places import place_words
 from tankkeeper.reports.tables import clean
-from tankkeeper.reports.window_words import done_already
 from tankkeeper.reports.words import Words, capital, small
 
 __all__ = ["CODES", "fault_words", "problem_lines", "problem_words"]
@@ -137,26 +141,6 @@ def _unworded(code: str, values: Values) -> str:
 # Faults that need more than a template
 
 
-def _already_done(values: Values, words: Words | None) -> str:
-    holder = values.get("holder")
-    turn = str(values.get("turn", ""))
-    chore = turn.split("@", 1)[0]
-    name = chore if words is None else words.chore_name(chore)
-    if not isinstance(holder, Entry):
-        return f"{name} is done already."
-    when = time_text(holder.at, words)
-    who = holder.by if words is None else words.person(holder.by)
-    by = f" by {who}" if who else ""
-    return f"{clean(name)} is done already: {when}{clean(by)}. Undo that first to do it again."
-
-
-def _done_meanwhile(values: Values, words: Words | None) -> str:
-    name, entry = told_value("", values.get("chore"), words), values.get("entry")
-    if words is None or not isinstance(entry, Entry):
-        return f"{name} was done already."
-    return done_already(name, entry, words)
-
-
 def _how_litres(words: Words | None) -> str:
     """Return the option for litres: a bare number there is litres, in every household."""
     unit = "L" if words is None else words.units.volume
@@ -217,18 +201,6 @@ def _nothing_missing(values: Values, words: Words | None) -> str:
     if words is None or not isinstance(filled, Entry):
         return f"{chore}: nothing was missing then. {how}"
     return f"{chore}: {small(full_since_words(filled, words))} {how}"
-
-
-def _redo_is_held(values: Values, words: Words | None) -> str:
-    turn, holder = str(values.get("turn", "")), values.get("holder")
-    chore = turn.split("@", 1)[0]
-    name = chore if words is None else words.chore_name(chore)
-    since = f", {time_text(holder.at, words)}" if isinstance(holder, Entry) else ""
-    at = told_value("", values.get("at"), words)
-    return (
-        f"The newest undo is that of {at}, and its work was done once more since: "
-        f"{clean(name)}{since}. So there is nothing to bring back."
-    )
 
 
 def _no_such_tank(values: Values, words: Words | None) -> str:
@@ -369,13 +341,14 @@ _SPECIAL: dict[str, Callable[[Values, Words | None], str]] = {
     "looks_like_salinity": salinity_taken_words,
     "looks_like_specific_gravity": gravity_words,
     "number_not_finite": not_finite_words,
-    "already_done": _already_done,
-    "done_meanwhile": _done_meanwhile,
+    "already_done": already_done_words,
+    "done_meanwhile": done_meanwhile_words,
     "before_window": _before_window,
     "needs_litres": _needs_litres,
     "nothing_proposed": _nothing_proposed,
     "nothing_missing": _nothing_missing,
-    "redo_is_held": _redo_is_held,
+    "corrected_otherwise": corrected_otherwise_words,
+    "redo_is_held": redo_is_held_words,
     "no_such_tank": _no_such_tank,
     "in_the_future": _in_the_future,
     "disk_full": _disk_full,

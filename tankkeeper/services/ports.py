@@ -150,7 +150,8 @@ class Writing(Reading, Protocol):
         "id_taken" when the id exists. A Revoke frees the claims of what it takes back, or takes
         them again when it takes back an undo (UserFault "already_done" when they are held by now);
         `replaces` frees those of the replaced entry first. UserFault "no_such_entry" (entry=) and
-        "already_taken_back" (entry=) where they apply.
+        "already_taken_back" (entry=) where they apply, and "corrected_otherwise" (holder=) where
+        an entry would hold again whose place another correction has taken.
         """
 
     def save_household(self, household: Household) -> None:

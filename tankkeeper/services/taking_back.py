@@ -62,7 +62,7 @@ def redo(desk: Desk, by: str | None = None) -> TakenBack:
             ]
             done = _revoke(desk, writing, state, target, by)
         except UserFault as held:
-            if held.code != "already_done":
+            if held.code not in ("already_done", "corrected_otherwise"):
                 raise
             raise UserFault("redo_is_held", at=target.at, **held.values) from held
     desk.tell(Change((*(one.entry for one in more), done.entry)))

@@ -244,6 +244,14 @@ SELECT_HOLDER_AT = """
 """
 SELECT_SEQ = "SELECT entry.seq FROM entry WHERE entry.id = :id"
 SELECT_TARGETS = "SELECT entry.revokes, entry.replaces FROM entry WHERE entry.seq = :seq"
+# Another correction of what an entry corrects, which holds; `void` keeps what holds alone.
+SELECT_IN_ITS_PLACE = """
+    SELECT other.seq FROM entry
+    JOIN entry AS first ON first.id = entry.replaces
+    JOIN void ON void.entry = first.seq AND void.by_entry <> entry.seq
+    JOIN entry AS other ON other.seq = void.by_entry AND other.replaces = first.id
+    WHERE entry.seq = :seq LIMIT 1
+"""
 # How many rows an import brought, behind how and what in the column of the turn.
 SELECT_BROUGHT = f"""
     SELECT entry.seq, entry.turn_key FROM entry

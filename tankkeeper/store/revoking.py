@@ -48,6 +48,7 @@ def take_back(connection: Connection, targets: Sequence[str], by: int, load: Loa
             raise UserFault("already_taken_back", entry=target)
     covers = _targets(connection, by) if targets else []
     freed, held = _settle(connection, [(-seq, by, True) for seq in covers])
+    _refuse_second_correction(connection, held, load)
     for seq in freed:
         connection.execute(_FREE, {"seq": seq})
     for seq in sorted(held):
@@ -65,6 +66,14 @@ def take_turns(connection: Connection, one: Entry, load: Load) -> None:
             raise UserFault("already_done", turn=turn.id, holder=load(holder))
         row = {"chore": turn.chore, "turn_key": turn.key, "slot": slot}
         connection.execute(_TAKE, row | {"turn": turn.id, "entry": one.seq})
+
+
+def _refuse_second_correction(connection: Connection, rose: Sequence[int], load: Load) -> None:
+    """Refuse that an entry holds again in whose place another correction stands by now."""
+    for seq in rose:
+        holder = connection.exec_driver_sql(queries.SELECT_IN_ITS_PLACE, {"seq": seq}).scalar()
+        if holder is not None:
+            raise UserFault("corrected_otherwise", holder=load(holder))
 
 
 def _settle(

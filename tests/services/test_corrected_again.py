@@ -14,6 +14,7 @@ from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.logbook import Entry, Revoke, TopOff
 from tankkeeper.core.moment import moment_of
+from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.log_words import fate_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services import noting, taking_back
@@ -176,4 +177,30 @@ def test_once_the_last_correction_is_taken_back_the_one_before_is_told_as_it_is(
     rows = found(desk)
     assert rows[second.id].revoked_by is None
     assert rows[first.id].revoked_by == second
+    assert fates(desk)[second.id] == (False, False)
+
+
+def test_what_was_corrected_otherwise_since_is_not_brought_back_beside_it(desk: Desk) -> None:
+    """Neither by taking its undo back nor by redo: two would hold in the place of one."""
+    first = topped_off(desk)
+    second = corrected(desk, first, 2.0)
+    undone = taking_back.undo(desk, second.id)
+    third = corrected(desk, first, 2.5)
+    before = fates(desk)
+    household = small_house()
+    words = Words(household, moment_of(household, desk.clock.now()))
+
+    with pytest.raises(UserFault, match="corrected_otherwise") as held:
+        taking_back.undo(desk, undone.entry.id)
+    assert held.value.values["holder"] == third
+    told = fault_words(held.value, words).replace("\N{NO-BREAK SPACE}", " ")
+    assert told.startswith("Another correction holds in its place: ")
+    assert "2.5 L" in told
+    with pytest.raises(UserFault, match="redo_is_held") as held:
+        taking_back.redo(desk)
+    assert "of a correction, and another one holds in its place" in fault_words(held.value, words)
+    assert fates(desk) == before
+
+    taking_back.undo(desk, third.id)
+    taking_back.undo(desk, undone.entry.id)
     assert fates(desk)[second.id] == (False, False)
