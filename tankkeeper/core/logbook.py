@@ -296,6 +296,11 @@ class Entry:
     replaces: str | None = None
 
     @property
+    def first_id(self) -> str:
+        """The id of the entry in whose place it stands; its own where it corrects none."""
+        return self.replaces or self.id
+
+    @property
     def written_at(self) -> datetime:
         """When it was written down, which may be long after `at`; `at` where its id tells none."""
         return moment_in(self.id) or self.at

@@ -254,7 +254,7 @@ def _poisons(state: HouseholdState) -> Iterator[Reminder]:
             item = _test_of(state, tank, value.parameter)
             if item is None and value.parameter in POISONS:
                 item = _change_of(state, tank)
-            key = f"{Cause.POISON.value}:{tank.id}:{value.parameter}:{entry.id}"
+            key = f"{Cause.POISON.value}:{tank.id}:{value.parameter}:{entry.first_id}"
             row = item.id if item is not None else None
             yield Reminder(key, Cause.POISON, entry.at, row, tank, item, value, by=entry.at)
 
@@ -317,7 +317,7 @@ def _of_restart(one: Restart, now: datetime) -> Reminder:
     number = max(0, (now - one.due_at) // RESTART_EVERY)
     row = one.entry.completes[0].id if one.entry.completes else None
     return Reminder(
-        f"{Cause.RESTART.value}:{one.tank.id}:{one.entry.id}:{number}",
+        f"{Cause.RESTART.value}:{one.tank.id}:{one.entry.first_id}:{number}",
         Cause.RESTART,
         one.due_at + number * RESTART_EVERY,
         row,

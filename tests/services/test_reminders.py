@@ -1178,6 +1178,21 @@ def test_ammonia_is_told_once_and_stands_until_a_later_reading_is_inside() -> No
     assert reminders.standing(after.state(later), (), _ALONE, later) == {}
 
 
+def test_a_correction_of_what_was_told_is_told_no_second_time() -> None:
+    """Neither of ammonia nor of the pumps that are off: it is the same deed, written better."""
+    first = _ammonia(2, "2026-03-12", 3.0)
+    one = Machine(house(CHANGE, tanks=(CORALS,)), _ALONE, entries=[first, AT_NINE])
+    one.runs(local("2026-03-12T09:00"), local("2026-03-12T12:20"))
+    told = list(one.keys)
+    better = replace(_ammonia(3, "2026-03-12", 2.5), replaces=first.id)
+    changed = replace(AT_NINE, id="e4", seq=4, note="in two halves", replaces=AT_NINE.id)
+    one.entries += [better, changed]
+    one.runs(local("2026-03-12T12:21"), local("2026-03-12T12:40"))
+
+    assert {one.partition(":")[0] for one in told} == {Cause.POISON.value, Cause.RESTART.value}
+    assert one.keys == told
+
+
 @pytest.mark.parametrize(
     ("stage", "animals", "is_told"),
     [
