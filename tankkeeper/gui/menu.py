@@ -202,7 +202,7 @@ class WindowMenu(QObject):
 
     def _on_carried(self, tank_id: str, place: int) -> None:
         if self._window.morning is not None:
-            self._window.morning.move_in_walk(tank_id, place)
+            self._window.morning.door.move_in_walk(tank_id, place)
 
     def _settle(self, command: Command) -> None:
         if self._window.morning is not None:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from tankkeeper.gui.morning import ROUND
 from tankkeeper.gui.reminder_stops import THE_ROUND, Stop, stop_after, words_of
 from tankkeeper.gui.session import Session
+from tankkeeper.gui.views import ROUND
 from tankkeeper.gui.window import Window
 
 

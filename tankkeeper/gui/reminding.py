@@ -127,7 +127,7 @@ class RemindDesk(QObject):
             actions = [self._act_on(command, frame) for command in _OF_WINDOW]
             _put_beside_settings(frame.top.menu(), actions[-1])
         self._act_on(Command.SWITCHED_OFF, morning.page.list)
-        morning.add_settings(self._part())
+        morning.door.add_settings(self._part())
         morning.foot.sooner = self._sooner
         session.shown.connect(self._on_shown)
         self._clock.start()

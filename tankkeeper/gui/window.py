@@ -34,7 +34,7 @@ _FRAME = (
 )
 _ROUND = (
     *(f"tankkeeper.gui.{name}" for name in ("widgets.round_columns", "pages.round_page")),
-    *(f"tankkeeper.gui.{name}" for name in ("session", "ticking", "noticing", "why_desk")),
+    *(f"tankkeeper.gui.{name}" for name in ("session", "ticking", "noticing", "why_desk", "views")),
     "tankkeeper.gui.morning",
 )
 # What these need of services and sentences, none of which knows Qt.
@@ -246,7 +246,7 @@ class Window(QObject):
         self._session.backs_up = opened.backs_up
         self._session.shown.connect(self._on_shown)
         self._morning = Morning(frame, self._session, self._motion(), self, on_board=on_board)
-        self._morning.backup_means = self.doors.backups
+        self._morning.door.backup_means = self.doors.backups
         self._morning.top_line.person_chosen.connect(lambda: self._tell_standing(self.stands))
         self._morning.looked.connect(self._keep_standing)
         self._morning.begin(opened.person)

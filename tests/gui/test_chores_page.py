@@ -46,7 +46,7 @@ def chore_of(chore_id: str, name: str, rhythm: Rhythm) -> Chore:
 
 
 def desk_of(hands: Hands) -> ThingsDesk:
-    chores = hands.window.morning._settling.chores
+    chores = hands.window.morning.settling.chores
     assert chores is not None
     return chores
 

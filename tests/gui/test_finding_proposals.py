@@ -136,7 +136,7 @@ def test_what_was_ticked_in_a_catalogue_that_is_left_stands_there_again(live_in:
 
 
 def open_catalogue_again(hands: Hands):  # type: ignore[no-untyped-def]
-    settling = hands.window.morning._settling  # type: ignore[union-attr]
+    settling = hands.window.morning.settling  # type: ignore[union-attr]
     assert settling is not None
     assert settling.chores is not None
     settling.chores.page.buttons["more"].setFocus()

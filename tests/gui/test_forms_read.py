@@ -58,7 +58,7 @@ def _keys(*keys: str) -> Callable[[Reminded], None]:
 def _of_tank(button: str) -> Callable[[Reminded], None]:
     def reach(one: Reminded) -> None:
         one.hands.press("Ctrl+Down", "F2")
-        desk = one.hands.window.morning._settling.tank  # type: ignore[union-attr]
+        desk = one.hands.window.morning.settling.tank  # type: ignore[union-attr]
         desk.page.buttons[button].setFocus()
         one.hands.press("Space")
 
@@ -77,7 +77,7 @@ def _of_proposal(one: Reminded) -> None:
 
 def _of_catalogue(one: Reminded) -> None:
     one.hands.press("Ctrl+Down", "F3")
-    desk = one.hands.window.morning._settling.chores  # type: ignore[union-attr]
+    desk = one.hands.window.morning.settling.chores  # type: ignore[union-attr]
     desk.page.buttons["more"].setFocus()
     one.hands.press("Space")
 
@@ -240,7 +240,7 @@ def test_every_input_of_a_tank_is_read_with_name_value_unit_and_error(
     """Its sheet, and a new chore, animal and piece of equipment of it."""
     one = remind(small_house(), habits=WITH_TRAY, has_tray=True)
     one.hands.press("Ctrl+Down", "F2" if part == "tank" else "F3")
-    settling = one.hands.window.morning._settling  # type: ignore[union-attr]
+    settling = one.hands.window.morning.settling  # type: ignore[union-attr]
     desk = settling.tank if part == "tank" else settling.chores
     for button in () if part == "tank" else (part, "new"):
         desk.page.buttons[button].setFocus()

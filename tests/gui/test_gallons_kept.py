@@ -52,7 +52,7 @@ def test_what_is_typed_in_gallons_stands_there_as_typed(live_in: LiveIn, typed: 
 
     assert tanks(hands)["reef"].top_off.reservoir_l == pytest.approx(float(typed) * US_GALLON_L)
     hands.press("Esc", "F2")
-    desk = hands.window.morning._settling.tank
+    desk = hands.window.morning.settling.tank
     assert desk.sheet.fields["top_off.reservoir_l"].typed.text == typed
 
 

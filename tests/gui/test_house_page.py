@@ -28,7 +28,7 @@ PARTS = ("settings", "people", "rooms", "containers", "supplies", "water", "salt
 
 def open_house(hands: Hands, part: str = "settings") -> ThingsDesk:
     hands.press("Ctrl+,")
-    desk = hands.window.morning._settling.house
+    desk = hands.window.morning.settling.house
     assert desk is not None
     if part != "settings":
         desk.page.buttons[part].setFocus()
@@ -75,7 +75,7 @@ def test_litres_become_gallons_everywhere_and_nothing_else_changes(live_in: Live
 
     hands.press("Esc", "Ctrl+Down", "F2")
 
-    tank = hands.window.morning._settling.tank
+    tank = hands.window.morning.settling.tank
     assert "US\u00a0gal" in tank.preview.lines[0].text()
     assert not tank.sheet.is_changed
     hands.press("Esc")
@@ -170,7 +170,7 @@ def test_a_room_gets_two_seasons(live_in: LiveIn) -> None:
 
     assert house(hands).rooms[0].climate == (ClimateRow(1, 19, 0.35), ClimateRow(7, 26, 0.55))
     hands.press("Esc", "Ctrl+Down", "F2")
-    assert "surface and room alone" in hands.window.morning._settling.tank.preview.lines[2].text()
+    assert "surface and room alone" in hands.window.morning.settling.tank.preview.lines[2].text()
 
 
 def test_containers_water_and_salt_are_set_down(live_in: LiveIn) -> None:

@@ -1014,7 +1014,7 @@ def test_a_change_of_a_tank_tells_its_fields_before_and_after(live_in: LiveIn) -
     hands = live_in(person="bo")
     hands.press("Ctrl+Down", "F2")
     for path, typed in (("shape.water_depth_cm", "30,5"), ("top_off.allowed_drop_mm", "6")):
-        settling = hands.window.morning._settling  # type: ignore[union-attr]
+        settling = hands.window.morning.settling  # type: ignore[union-attr]
         assert settling is not None
         sheet = settling.tank.sheet
         sheet.fields[path].typed.field.setFocus()

@@ -144,7 +144,7 @@ def test_the_list_and_the_page_of_a_chore_say_that_it_is_paused(live_in: LiveIn)
     hands.go_to("wipe")
     hands.press("Shift+P", "Down", "Return")
     hands.press("Ctrl+Down", "F3")
-    chores = hands.window.morning._settling.chores  # type: ignore[union-attr]
+    chores = hands.window.morning.settling.chores  # type: ignore[union-attr]
     assert chores is not None
     lines = {row.name: plain(row.line) for row in chores._rows}
     assert lines["Wipe the lid"].startswith("Paused until 18 Mar, 7 days after it is done")
@@ -173,8 +173,8 @@ def test_the_page_of_a_tank_paused_by_the_log_does_not_tell_it_as_running(live_i
         hands.frame.rail.choose("reef")
         hands.settle()
         hands.press("F2")
-        assert hands.window.morning._settling is not None
-        told.append(plain(hands.window.morning._settling.tank.page.sentence.text()))
+        assert hands.window.morning.settling is not None
+        told.append(plain(hands.window.morning.settling.tank.page.sentence.text()))
         hands.press("Esc")
         pause_tank(hands, "reef")
 

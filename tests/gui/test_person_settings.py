@@ -74,7 +74,7 @@ def test_one_key_opens_the_settings_at_the_reminders(remind: Remind) -> None:
     """From the round, from another part of the page, and where they stand already."""
     one = remind(small_house(), habits=Habits())
     one.hands.press("Ctrl+Shift+R")
-    desk = one.hands.window.morning._settling.house
+    desk = one.hands.window.morning.settling.house
     assert desk.is_open
     assert desk.sheet.fields["every_day"].isAncestorOf(one.hands.focus())
     one.hands.press("Esc")
@@ -98,7 +98,7 @@ def test_the_settings_at_the_reminders_are_typed_over(remind: Remind, part: str)
     one.hands.type("8:15")
     one.hands.press("Ctrl+Shift+R")
     one.hands.type(" ")
-    desk = one.hands.window.morning._settling.house
+    desk = one.hands.window.morning.settling.house
 
     assert desk.sheet.fields["every_day"].typed.text == "8:15 "
     one.hands.press("Esc")
@@ -250,7 +250,7 @@ def test_the_room_for_backups_is_set_and_undone_by_key(live_in: LiveIn) -> None:
     """What no backup could be made by is refused at its field; the log tells nothing."""
     hands = live_in()
     held = [BackupHabits()]
-    hands.window.morning.backup_means = lambda: BackupMeans(lambda: held[-1], held.append)  # type: ignore[union-attr]
+    hands.window.morning.door.backup_means = lambda: BackupMeans(lambda: held[-1], held.append)  # type: ignore[union-attr]
     desk = open_house(hands, "backup-room")
     write(hands, desk, "at_most_mb", "0")
     hands.press("Ctrl+Return")
@@ -270,7 +270,7 @@ def test_the_room_for_backups_is_set_and_undone_by_key(live_in: LiveIn) -> None:
 def test_the_first_field_of_a_part_is_typed_over(live_in: LiveIn) -> None:
     """As each one is that Tab leads to; a figure behind another would be a third."""
     hands = live_in()
-    hands.window.morning.backup_means = lambda: BackupMeans(BackupHabits, print)  # type: ignore[union-attr]
+    hands.window.morning.door.backup_means = lambda: BackupMeans(BackupHabits, print)  # type: ignore[union-attr]
     desk = open_house(hands, "backup-room")
     hands.press("Esc", "Ctrl+,")
     hands.type("500")

@@ -193,7 +193,7 @@ def test_a_new_tank_half_answered_holds_the_end(live_in: LiveIn, is_left: bool) 
 
     assert is_open(hands)
     sentence = "The new tank is not kept yet. Ctrl+Q again ends without it."
-    settling = hands.window.morning._settling
+    settling = hands.window.morning.settling
     if is_left:
         assert hands.told == sentence
     else:

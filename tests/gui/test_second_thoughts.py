@@ -69,20 +69,20 @@ def test_undo_beside_a_typed_change_puts_that_back_and_nothing_else(live_in: Liv
     on_its_page(hands)
     hands.hit("End")
     hands.type("s")
-    hands.window.morning._settling.tank.page.buttons["stage"].setFocus()  # type: ignore[union-attr]
+    hands.window.morning.settling.tank.page.buttons["stage"].setFocus()  # type: ignore[union-attr]
 
     hands.press("Ctrl+Z")
 
     assert hands.told == "Put back what stood there before."
     assert len(hands.log()) == 1
-    assert not hands.window.morning._settling.tank.sheet.is_changed  # type: ignore[union-attr]
+    assert not hands.window.morning.settling.tank.sheet.is_changed  # type: ignore[union-attr]
 
 
 def test_the_wheel_moves_the_page_and_chooses_nothing(live_in: LiveIn) -> None:
     """Whatever lies under the mouse while the page scrolls."""
     hands = live_in()
     on_its_page(hands)
-    page = hands.window.morning._settling.tank.page  # type: ignore[union-attr]
+    page = hands.window.morning.settling.tank.page  # type: ignore[union-attr]
     chosen = {one: one.currentIndex() for one in page.findChildren(ChoiceField)}
     assert len(chosen) > 3
 
@@ -125,7 +125,7 @@ def test_tab_leads_from_the_last_field_to_the_buttons(live_in: LiveIn) -> None:
     """All of a sheet is reached, then Keep, before anything outside the page."""
     hands = live_in()
     on_its_page(hands)
-    page = hands.window.morning._settling.tank.page  # type: ignore[union-attr]
+    page = hands.window.morning.settling.tank.page  # type: ignore[union-attr]
     hands.type("s")
     reached = []
     for _ in range(200):
@@ -143,7 +143,7 @@ def test_all_but_one_takes_two_keys(live_in: LiveIn) -> None:
     """Who only feeds does not do all the rest."""
     hands = live_in()
     hands.press("Ctrl+,")
-    desk = hands.window.morning._settling.house  # type: ignore[union-attr]
+    desk = hands.window.morning.settling.house  # type: ignore[union-attr]
     desk.page.buttons["people"].setFocus()
     hands.press("Space", "Return")
     many = desk.sheet.fields["not_for"].many

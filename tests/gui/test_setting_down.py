@@ -26,7 +26,7 @@ def lines(desk) -> dict[str, str]:
 
 
 def house_of(hands: Hands):
-    desk = hands.window.morning._settling.house
+    desk = hands.window.morning.settling.house
     assert desk is not None
     return desk
 

@@ -16,7 +16,7 @@ from tests.gui.round_house import Hands, small_house
 
 
 def pages(hands: Hands):
-    return hands.window.morning._settling
+    return hands.window.morning.settling
 
 
 def elsewhere(hands: Hands, stage: Stage) -> None:

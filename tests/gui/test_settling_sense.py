@@ -126,7 +126,7 @@ def test_nothing_is_cut_where_the_tank_page_tells_what_holds_otherwise(
     wear(Scheme.LIGHT, 150)
     hands = live_in()
     hands.press("Ctrl+Down", "F2")
-    desk = hands.window.morning._settling.tank
+    desk = hands.window.morning.settling.tank
     lives = desk.sheet.fields["community"]
     lives.choice.setCurrentIndex(4)
     hands.settle()

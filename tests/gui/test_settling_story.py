@@ -25,7 +25,7 @@ def chores_of(hands: Hands, tank: str) -> dict[str, Chore]:
 
 def desk_of(hands: Hands) -> ThingsDesk:
     assert hands.window.morning is not None
-    settling = hands.window.morning._settling
+    settling = hands.window.morning.settling
     assert settling is not None
     assert settling.chores is not None
     return settling.chores
@@ -108,7 +108,7 @@ def test_from_the_first_start_to_a_retired_tank(begin: Begin) -> None:
     # The nano again, as a tank of its own for newcomers, with chores of the same kinds.
     hands.press("F2")
     assert hands.window.morning is not None
-    page = hands.window.morning._settling.tank.page  # type: ignore[union-attr]
+    page = hands.window.morning.settling.tank.page  # type: ignore[union-attr]
     page.buttons["copy"].setFocus()
     hands.press("Space")
     hands.hit("Ctrl+A")
@@ -119,7 +119,7 @@ def test_from_the_first_start_to_a_retired_tank(begin: Begin) -> None:
     assert set(chores_of(hands, "quarantine")) == set(chores_of(hands, "nano"))
 
     # It is renamed, and three months later it is not needed any more.
-    name = hands.window.morning._settling.tank.sheet.fields["name"]  # type: ignore[union-attr]
+    name = hands.window.morning.settling.tank.sheet.fields["name"]  # type: ignore[union-attr]
     name.setFocus()
     hands.hit("Ctrl+A")
     hands.type("Hospital")

@@ -24,7 +24,7 @@ from tests.gui.test_forms import HOSTILE
 
 
 def desk_of(hands: Hands) -> TankDesk:
-    settling = hands.window.morning._settling
+    settling = hands.window.morning.settling
     assert settling is not None
     return settling.tank
 
@@ -137,7 +137,7 @@ def test_no_sentence_speaks_of_litres_where_water_is_counted_in_gallons(live_in:
     bare = replace(house.tanks[0], shape=Shape(ShapeKind.OTHER))
     hands = live_in(replace(house, tanks=(bare, *house.tanks[1:])))
     hands.press("Ctrl+6")
-    told = hands.window.morning._logbook.page.filter.field.toolTip()
+    told = hands.window.morning.logbook.page.filter.field.toolTip()
     assert "5 US gal" in told
     assert "25 L" not in told
     hands.press("Ctrl+1")
@@ -467,7 +467,7 @@ def test_with_the_whole_house_shown_the_tank_of_the_line_in_hand_is_opened(
     hands = live_in()
     hands.go_to(chore)
     hands.press("F2")
-    settling = hands.window.morning._settling
+    settling = hands.window.morning.settling
     assert settling.tank.page.title.text() == tank
     hands.press("F3")
     assert settling.chores.page.title.text() == tank
@@ -482,7 +482,7 @@ def test_in_the_calendar_the_tank_of_the_chosen_chore_is_opened(live_in: LiveIn)
     table = hands.window.morning.calendar.page.board.table
     assert table.go_to_id(hands.row("lamp").id)
     hands.press("F2")
-    settling = hands.window.morning._settling
+    settling = hands.window.morning.settling
     assert settling.tank.page.title.text() == "Nook"
     hands.press("Esc", "M", "Return")
     assert hands.window.morning.shown_page.show_row(hands.row("lamp").id)
@@ -508,7 +508,7 @@ def test_the_list_of_chores_opens_at_the_chore_in_hand(
 
     hands.press("F3")
 
-    settling = hands.window.morning._settling
+    settling = hands.window.morning.settling
     desk = settling.house if chore == "meter" else settling.chores
     assert desk._rows[desk.list.currentRow()].thing.id == chore
     assert desk.list.hasFocus()

@@ -488,7 +488,7 @@ def test_days_typed_in_the_logbook_narrow_it_once_they_stand_there_whole(
     )
     hands = live_in(now=EARLY, entries=entries)
     hands.press("Ctrl+6")
-    line = hands.window.morning._logbook.page.filter  # type: ignore[union-attr]
+    line = hands.window.morning.logbook.page.filter  # type: ignore[union-attr]
     line.span.setFocus()
     hands.press("End", "Tab")
     assert hands.focus() is line.first.field

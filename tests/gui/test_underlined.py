@@ -140,7 +140,7 @@ def test_alt_and_down_opens_a_filter_of_the_logbook(live_in: LiveIn, choice: str
     """The tank stays where it is in the walk, and nothing is said about it."""
     hands = live_in(house())
     hands.press("Ctrl+6")
-    field = getattr(hands.window.morning._logbook.page.filter, choice)  # type: ignore[union-attr]
+    field = getattr(hands.window.morning.logbook.page.filter, choice)  # type: ignore[union-attr]
     field.setFocus()
     before = hands.told
 

@@ -81,7 +81,7 @@ def test_typing_between_lets_what_was_done_elsewhere_be_named_again(live_in: Liv
     hands.type("x")
     hands.press("Ctrl+Z")
     assert len(hands.log()) == 1
-    assert not hands.window.morning._settling.tank.sheet.is_changed
+    assert not hands.window.morning.settling.tank.sheet.is_changed
     hands.press("Ctrl+Z")
     assert hands.told == NAMED
     hands.press("Ctrl+Z")

@@ -43,7 +43,7 @@ def turned(app: QApplication, folder: Path, months: int, every: int) -> Iterator
         hands.settle()
         hands.press("Ctrl+2")
         assert window.morning is not None
-        calendar = window.morning._calendar
+        calendar = window.morning.calendar
         assert calendar is not None
         for number in range(1, months + 1):
             hands.press("PgUp" if (number - 1) % (2 * _THERE) < _THERE else "PgDown")
