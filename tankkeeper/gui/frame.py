@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Final, Protocol, runtime_checkable
 
-from PySide6.QtCore import QEvent, QRect, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QRect, Qt, Signal
 from PySide6.QtGui import (
     QAction,
     QCloseEvent,
@@ -27,13 +27,12 @@ from tankkeeper.gui.widgets.bars import BottomLine, TopBar
 from tankkeeper.gui.widgets.focus import is_inside, paint_ground
 from tankkeeper.gui.widgets.rail import TankRail
 from tankkeeper.gui.widgets.view_bar import ViewWord
+from tankkeeper.gui.widgets.wait_line import Waiting
 from tankkeeper.gui.widgets.why_panel import WhyPanel
 
 if TYPE_CHECKING:
     from tankkeeper.gui.widgets.banner import Banner
 
-WAIT_BEFORE_LINE_MS = 300
-_LINE_HIGH = 3
 # What stands beneath the pages takes at most this part of the window from them, one in so many.
 _BANNER_SHARE = 4
 
@@ -65,19 +64,6 @@ class _Body(QWidget):
         paint_ground(painter, self.rect(), table[Role.GROUND])
         for line in self._frame.hairlines(table.hairline):
             paint_ground(painter, QRect(*line), table[Role.LINE])
-
-
-class _WaitLine(QWidget):
-    """The thin line under the top bar while work goes on."""
-
-    def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.setAccessibleName("Working")
-        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the line; it does not move."""
-        paint_ground(QPainter(self), self.rect(), colours_of(self.palette())[Role.SEA])
 
 
 # The keys of groups with Ctrl, which a page has as shortcuts where the keys are in it.
@@ -121,13 +107,12 @@ class Frame(QWidget):
         self._is_drawer_open = False
         self._cover: QWidget | None = None
         self._leave_cover: Callable[[], None] | None = None
-        self._wait_line: _WaitLine | None = None
         self._banner: Banner | None = None
         # So much of the foot of the pages the banner lies over.
         self._covered = 0
-        self._wait_timer: QTimer | None = None
         self._metrics = metrics_for(self.font(), 0, 0)
         self._body = _Body(self)
+        self._waiting = Waiting(self._body)
         self.top = TopBar(household, self._views, icons, self._body)
         self.rail = rail
         self.stack = QStackedWidget(self._body)
@@ -318,17 +303,7 @@ class Frame(QWidget):
 
     def set_waiting(self, is_waiting: bool) -> None:
         """Show the thin line if work still goes on after 300 ms; nothing else moves."""
-        if is_waiting and self._wait_timer is None:
-            self._wait_timer = QTimer(self)
-            self._wait_timer.setSingleShot(True)
-            self._wait_timer.timeout.connect(self._show_wait_line)
-            self._wait_timer.start(WAIT_BEFORE_LINE_MS)
-        elif not is_waiting and self._wait_timer is not None:
-            self._wait_timer.stop()
-            self._wait_timer.deleteLater()
-            self._wait_timer = None
-            if self._wait_line is not None:
-                self._wait_line.hide()
+        self._waiting.set(is_waiting)
 
     def toggle_why(self) -> None:
         """Open or close the drawer; where the panel stands beside the content, go to it or back."""
@@ -393,7 +368,7 @@ class Frame(QWidget):
         self.why.setGeometry(width - sizes.why_width, sizes.top_bar, sizes.why_width, middle)
         if sizes.why_is_drawer:
             self.why.raise_()
-        self._place_wait_line()
+        self._waiting.place(sizes.top_bar - 1)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Let the body fill the window."""
@@ -504,15 +479,3 @@ class Frame(QWidget):
                 inside.setFocus(Qt.FocusReason.ShortcutFocusReason)
                 return
             inside = inside.nextInFocusChain()
-
-    def _show_wait_line(self) -> None:
-        if self._wait_line is None:
-            self._wait_line = _WaitLine(self._body)
-        self._place_wait_line()
-        self._wait_line.show()
-        self._wait_line.raise_()
-
-    def _place_wait_line(self) -> None:
-        if self._wait_line is not None:
-            y = self._metrics.top_bar - 1
-            self._wait_line.setGeometry(0, y, self._body.width(), _LINE_HIGH)

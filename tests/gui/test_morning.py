@@ -177,16 +177,16 @@ def test_a_locked_file_holds_the_window_up_not_at_all(live_in: LiveIn, qtbot) ->
     with _locked(hands.path):
         beat.start()
         hands.hit("Space")
-        qtbot.waitUntil(lambda: hands.frame._wait_line is not None, timeout=GIVE_UP_MS)
+        qtbot.waitUntil(lambda: hands.frame._waiting.line is not None, timeout=GIVE_UP_MS)
         qtbot.waitUntil(lambda: beat.count > MANY_BEATS, timeout=GIVE_UP_MS)
         assert session.is_behind
-        assert hands.frame._wait_line is not None
-        assert hands.frame._wait_line.isVisible()
+        assert hands.frame._waiting.line is not None
+        assert hands.frame._waiting.line.isVisible()
         beat.stop()
     hands.settle()
 
     assert hands.state("glass") is State.DONE
-    assert not hands.frame._wait_line.isVisible()
+    assert not hands.frame._waiting.line.isVisible()
 
 
 @pytest.mark.benchmark

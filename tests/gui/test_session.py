@@ -9,6 +9,7 @@ from pytestqt.qtbot import QtBot
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.session import Session
+from tankkeeper.gui.widgets.wait_line import WaitLine
 from tests.builders import an_entry
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands
@@ -96,6 +97,10 @@ def test_ticking_and_undoing_again_and_again_keeps_no_objects(
     hands = live_in()
     hands.press("Space", "Ctrl+Z")
     hands.go_to("glass")
+    # It is made where work lasts, once, and stays.
+    hands.frame.set_waiting(True)
+    qtbot.waitUntil(lambda: bool(hands.frame.findChildren(WaitLine)))
+    hands.frame.set_waiting(False)
     before = _objects(hands)
 
     for _ in range(times):
