@@ -151,6 +151,13 @@ def calendar_of(
     return CalendarView(state, days, _threads(overdue, first, last, today))
 
 
+def coming_day(state: HouseholdState, day: date, tank: Tank | None = None) -> CalendarDay | None:
+    """Return today or a day to come as a calendar has it, None for one that is past."""
+    if day < state.moment.day:
+        return None
+    return calendar_of(state, (), day, day, tank).day(day)
+
+
 def stands_again(item: Item, today: date) -> bool:
     """Tell whether an open turn stands on its last day besides: that is not where it stands now.
 
