@@ -112,6 +112,13 @@ def logged_between(desk: Desk, state: HouseholdState, first: date, last: date) -
         return _logged(reading, state, first, last)
 
 
+def logged_on(desk: Desk, day: date) -> list[Entry]:
+    """Return the valid entries of one day, oldest first."""
+    with desk.store.reading() as reading:
+        query = LogQuery(from_day=day, to_day=day, only_valid=True)
+        return [row.entry for row in reversed(reading.entries(query))]
+
+
 def _logged(reading: Reading, state: HouseholdState, first: date, last: date) -> list[Entry]:
     today = state.moment.day
     if today < first:

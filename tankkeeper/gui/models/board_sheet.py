@@ -7,7 +7,7 @@ from datetime import date
 
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.marks import Mark
-from tankkeeper.gui.models.month_sheet import long_day, noun_of
+from tankkeeper.gui.models.month_sheet import long_day, told_noun
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, item_row
 from tankkeeper.reports.count_words import CAN_WAIT_TILL_THEN, minutes_told
 from tankkeeper.reports.numbers import NBSP
@@ -201,7 +201,7 @@ def _cell(placed: Placed, words: Words, wide: frozenset[str]) -> BoardCell:
     row = item_row(placed.item, words)
     mark = Mark(placed.item.state.value)
     told = f"{long_day(placed.day)}, {row.sentence}"
-    noun = noun_of(placed.item.chore)
+    noun = told_noun(placed.item)
     return BoardCell(row, placed.day, mark, noun, noun in wide, told)
 
 

@@ -123,6 +123,17 @@ def noun_of(chore: Chore) -> str:
     return first[:1].lower() + first[1:]
 
 
+def extra_noun(noun: str) -> str:
+    """Return the short word for what was done beside the plan."""
+    return f"{EXTRA_WORD} {noun}"
+
+
+def told_noun(item: Item) -> str:
+    """Return the short word of a line in a cell: "change", "extra change"."""
+    noun = noun_of(item.chore)
+    return extra_noun(noun) if item.is_extra else noun
+
+
 def month_sheet(
     view: CalendarView, month: date, words: Words, sentence: str, *, is_narrowed: bool
 ) -> MonthSheet:
@@ -222,15 +233,10 @@ def _number(day: date, today: date, *, is_first: bool) -> str:
 
 def _line(item: Item, telling: Mapping[str, Telling]) -> CellLine:
     tank, mark = item.tank.name if item.tank is not None else HOUSE, Mark(item.state.value)
-    noun, chore = _told_noun(item), item.chore.id
+    noun, chore = told_noun(item), item.chore.id
     if tank not in telling:
         return CellLine(mark, "", noun, chore)
     return CellLine(mark, tank, noun, chore, telling[tank])
-
-
-def _told_noun(item: Item) -> str:
-    noun = noun_of(item.chore)
-    return f"{EXTRA_WORD} {noun}" if item.is_extra else noun
 
 
 def long_day(day: date) -> str:
