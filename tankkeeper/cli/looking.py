@@ -43,6 +43,7 @@ from tankkeeper.reports.rows import (
     who_words,
 )
 from tankkeeper.reports.rows import tank_words as tank_title
+from tankkeeper.reports.short_words import short_standing
 from tankkeeper.reports.tables import NARROWEST_TANK, ROUND_COLUMNS, Column, clean, table
 from tankkeeper.reports.water_reasons import level_down, salinity_and_when_full
 from tankkeeper.reports.words import Words
@@ -125,13 +126,17 @@ def _shown_id(item: Item, often: Mapping[str, int]) -> str:
 
 
 def _standing(view: RoundView, words: Words) -> Iterator[str]:
-    """Yield for the tanks shown which newest readings stand outside their range."""
+    """Yield which newest readings of the tanks shown are outside, and what water will be missing.
+
+    The water where no line of the round tells of it.
+    """
     shown = {group.tank for group in view.groups}
     for one in view.tanks:
         if one.tank in shown:
             for off in (*one.harms, *one.outside):
                 told = words.small(standing_sentence(off, one.water, words))
                 yield f"{one.tank.name}: {told} {lowering_of(off, one.water, words)}".rstrip()
+    yield from (short_standing(one, words) for one in view.short)
 
 
 def _foot(view: RoundView, words: Words) -> str:

@@ -11,7 +11,7 @@ from tankkeeper.core.amounts import amount_of
 from tankkeeper.core.chores import AmountUnit, Calendar, Chore, ChoreKind
 from tankkeeper.core.coming import projected_turns
 from tankkeeper.core.logbook import Entry, Turn
-from tankkeeper.core.making_ready import is_mixed_for, lead_days, mixed_ready_at, mixers
+from tankkeeper.core.making_ready import is_mixed_for, lead_days, mixed_ready_at, served
 from tankkeeper.core.mixed_batches import CLOSEST_L, Batch, draw
 from tankkeeper.core.mixed_shares import Due, Shares, shared
 from tankkeeper.core.mixing_parts import STANDS_DAYS, mixed_so_far, rest_to_mix, stated_batches
@@ -108,19 +108,25 @@ def running_short(state: HouseholdState) -> RunningShort:
     is told as nothing: where a mixing does not state its litres it follows the changes, and where
     what stands there is not known, they may be enough.
     """
+    chores, today = state.household.chores, state.moment.day
+    preps = {
+        prep.id: prep
+        for prep in chores
+        if prep.kind is ChoreKind.MIX_SALT_WATER and not prep.has_ended(today)
+    }
+    if all(prep.amount is None for prep in preps.values()):
+        return NOTHING_SHORT
+    serves = {key: {one.id for one in served(prep, chores, today)} for key, prep in preps.items()}
     sets: dict[tuple[str, ...], list[ChoreState]] = {}
-    preps: dict[str, Chore] = {}
-    today = state.moment.day
     for one in state.chores:
-        if one.chore.kind is ChoreKind.WATER_CHANGE:
-            found = tuple(mixers(state.household, one.chore, today))
-            preps |= {prep.id: prep for prep in found}
-            sets.setdefault(tuple(prep.id for prep in found), []).append(one)
+        mixed_by = tuple(key for key in preps if one.chore.id in serves[key])
+        if mixed_by:
+            sets.setdefault(mixed_by, []).append(one)
     of_changes: dict[tuple[str, str], Shortage] = {}
     of_mixings: dict[str, Shortage] = {}
     for ids, changes in sets.items():
         mixings = [preps[each] for each in ids]
-        short = list(_walk(state, mixings, changes)) if mixings else []
+        short = list(_walk(state, mixings, changes))
         if short:
             prep = mixings[0]
             own_l = prep.amount.value if prep.amount is not None else 0.0

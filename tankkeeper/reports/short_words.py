@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from tankkeeper.core.amounts import salt_by_yield
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.mixing_beside import last_moment
@@ -34,7 +36,7 @@ def short_sentence(item: Item, words: Words) -> str:
     if short is None or not is_told_short(item):
         return ""
     if item.chore.kind is ChoreKind.MIX_SALT_WATER:
-        return f"{_after_mixing(short, words)}: {mix_more(short, words)}."
+        return _after_mixing(short, "this chore", words)
     if item.stands_short is not None:
         # It is told with what stands there by now.
         return ""
@@ -42,19 +44,32 @@ def short_sentence(item: Item, words: Words) -> str:
     return f"What stands mixed by then is {litres} too little for it: {mix_more(short, words)}."
 
 
-def _after_mixing(short: Shortage, words: Words) -> str:
-    """Return for which changes the water will not do."""
+def short_standing(short: Shortage, words: Words) -> str:
+    """Return what will be missing after a mixing that has no line of its own, and what to do."""
+    return _after_mixing(short, short.prep.name, words)
+
+
+def short_texts(found: Sequence[Shortage], words: Words) -> tuple[str, ...]:
+    """Return how much salt water will be missing, in ever fewer words; empty where none is."""
+    if not found:
+        return ()
+    litres = words.litres(sum(one.litres for one in found))
+    day = words.on_day(min(one.day for one in found))
+    return f"{litres} of salt water short {day}", f"{litres} short"
+
+
+def _after_mixing(short: Shortage, of: str, words: Words) -> str:
+    """Return for which changes the water will not do, and how much more is mixed."""
     each = [f"{one.name} {words.on_day(one.day)}" for one in short.changes]
-    litres = words.litres(short.litres)
-    own = words.litres(short.own_l)
-    stands = f"With what stands mixed and the {own} of this chore {litres} will be missing"
+    own, litres = words.litres(short.own_l), words.litres(short.litres)
+    told = f"With what stands mixed and the {own} of {of}, {litres} will be missing"
     if len(each) == 1:
-        return f"{stands} for {each[0]}"
+        return f"{told} for {each[0]}: {mix_more(short, words)}."
     parts = [
         f"{words.litres(one.litres)} for {name}"
         for one, name in zip(short.changes, each, strict=True)
     ]
-    return f"{stands}, {listed(parts)}"
+    return f"{told}, {listed(parts)}: {mix_more(short, words)}."
 
 
 def mix_more(short: Shortage, words: Words) -> str:

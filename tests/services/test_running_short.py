@@ -11,19 +11,21 @@ import pytest
 
 from tankkeeper.app.bootstrap import open_desk
 from tankkeeper.app.clock import FixedClock
-from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, Calendar
+from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, Calendar, ChoreKind
 from tankkeeper.core.household import SaltMix
 from tankkeeper.core.state import Item
+from tankkeeper.gui.models.round_rows import HeadingRow, sheet_of
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import state_words
+from tankkeeper.reports.short_words import short_standing
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ahead import ahead
 from tankkeeper.services.board import board_of
 from tankkeeper.services.calendar import calendar_view
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.mixing_beside import missing_beside
-from tankkeeper.services.round import round_view
+from tankkeeper.services.round import round_of, round_view
 from tankkeeper.services.ticking import Tick, tick
 from tests.builders import days
 from tests.gui.round_house import SEVEN, make, small_house
@@ -107,10 +109,48 @@ def test_the_mixing_says_it_too(desk: Desk) -> None:
     assert found[SUNDAY - timedelta(days=1)] == {
         (
             "2 L short",
-            "With what stands mixed and the 5 L of this chore 2 L will be missing for "
+            "With what stands mixed and the 5 L of this chore, 2 L will be missing for "
             "Reef on Sunday: mix 2 L more, with 76 g of salt, by Saturday at 07:00.",
         )
     }
+
+
+def test_the_round_says_it_where_no_line_does(desk: Desk) -> None:
+    """On Thursday the mixing is not in its window; on Friday its own line says so."""
+    tick(desk, [Tick("mix", litres=2.0)])
+    thursday, friday = round_view(desk), round_view(later(desk, 1))
+    words = Words(thursday.household, thursday.moment)
+
+    (short,) = thursday.short
+    assert plain(short_standing(short, words)) == (
+        "With what stands mixed and the 5 L of Mix salt water, 2 L will be missing for Reef "
+        "on Sunday: mix 2 L more, with 76 g of salt, by Saturday at 07:00."
+    )
+    rows = [one for one in sheet_of(thursday, words).rows if isinstance(one, HeadingRow)]
+    assert [one.name for one in rows if one.standing] == ["Household"]
+    heading = rows[-1]
+    assert plain(heading.standing[0]) == "2 L of salt water short on Sunday"
+    assert heading.way == short_standing(short, words)
+    assert plain(heading.way) in heading.sentence
+    assert friday.short == ()
+
+
+@pytest.mark.parametrize(("tank", "person"), [("nook", None), (None, "bo")])
+def test_whom_it_does_not_concern_it_is_not_told(
+    desk: Desk, tank: str | None, person: str | None
+) -> None:
+    """The round of a tank that takes none of the water, and of who does not mix."""
+    tick(desk, [Tick("mix", litres=2.0)])
+    state = desk.state()
+    house = state.household
+    bo = replace(house.people[1], not_for=(ChoreKind.MIX_SALT_WATER,))
+    house = replace(house, people=(house.people[0], bo))
+    state = replace(state, household=house)
+
+    of_tank = None if tank is None else house.tank(tank)
+    by = None if person is None else bo
+    assert round_of(state, of_tank, by).short == ()
+    assert round_of(state).short
 
 
 def test_what_is_missing_is_proposed_of_a_mixing_beside_the_turns(desk: Desk) -> None:
