@@ -26,7 +26,7 @@ from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.reports import documents
 from tankkeeper.reports.amount_words import litres_in_all
-from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_counts
+from tankkeeper.reports.count_words import counts_at_head, day_minutes, open_counts, settled_counts
 from tankkeeper.reports.limit_words import limit_in_words
 from tankkeeper.reports.logbook_words import CORRECTED, REVOKED, entry_text
 from tankkeeper.reports.lowering_words import lowering_of
@@ -43,10 +43,12 @@ from tankkeeper.reports.rows import (
     who_words,
 )
 from tankkeeper.reports.rows import tank_words as tank_title
+from tankkeeper.reports.short_words import short_standing
 from tankkeeper.reports.tables import NARROWEST_TANK, ROUND_COLUMNS, Column, clean, table
 from tankkeeper.reports.water_reasons import level_down, salinity_and_when_full
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ahead import ahead
+from tankkeeper.services.calendar import coming_day
 from tankkeeper.services.logbook import logbook, shortest_ids
 from tankkeeper.services.ports import LoggedEntry, LogQuery
 from tankkeeper.services.round import RoundView, Totals, effective_stage, round_of, walk
@@ -124,13 +126,17 @@ def _shown_id(item: Item, often: Mapping[str, int]) -> str:
 
 
 def _standing(view: RoundView, words: Words) -> Iterator[str]:
-    """Yield for the tanks shown which newest readings stand outside their range."""
+    """Yield which newest readings of the tanks shown are outside, and what water will be missing.
+
+    The water where no line of the round tells of it.
+    """
     shown = {group.tank for group in view.groups}
     for one in view.tanks:
         if one.tank in shown:
             for off in (*one.harms, *one.outside):
                 told = words.small(standing_sentence(off, one.water, words))
                 yield f"{one.tank.name}: {told} {lowering_of(off, one.water, words)}".rstrip()
+    yield from (short_standing(one, words) for one in view.short)
 
 
 def _foot(view: RoundView, words: Words) -> str:
@@ -172,7 +178,8 @@ def show_ahead(session: Session, said: argparse.Namespace) -> None:
         last = first + min(A_WEEK, date.max - first)
     else:
         last = values.day_of(said.last, state.moment)
-    view = ahead(session.desk, first, last, session.tank_or_none(said.tank))
+    tank = session.tank_or_none(said.tank)
+    view = ahead(session.desk, first, last, tank)
     words = words_of(state)
     if said.json:
         say_document(documents.ahead_document(view.items, words))
@@ -182,6 +189,10 @@ def show_ahead(session: Session, said: argparse.Namespace) -> None:
         say_lines(_round_lines(view.items, words))
     else:
         say("Nothing comes in these days.")
+    day = coming_day(state, first, tank) if first == last else None
+    minutes = [] if day is None else day_minutes(day.minutes, day.waiting)
+    if minutes:
+        say(f"In the calendar: {', '.join(minutes)}")
     if view.has_last_days or any(item.follows is not None for item in view.items):
         # A calendar has it on its last day, and what follows it from there on.
         say("Days behind work that is open since a past day are told as if it were done today.")

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date, timedelta
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tankkeeper.core.chores import Calendar, Chore, WhenWaterSays
 from tankkeeper.core.counted_turns import Base, base_of, raw_target, windowed
 from tankkeeper.core.pauses import moved_by_pauses, spans_for
 from tankkeeper.core.projection import Projected, done_on, project
 from tankkeeper.core.rhythm_ahead import parted
-from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.turns import ChoreState, OpenTurn
 from tankkeeper.core.water_lost import last_round_before
 from tankkeeper.core.water_turns import LimitForecast, Steps, turn_steps
+
+if TYPE_CHECKING:
+    from tankkeeper.core.state import HouseholdState
 
 _DAY = timedelta(days=1)
 

@@ -180,6 +180,14 @@ def not_ready_by(
     return NotReady(prep, ready_at, mixed_at=mixed.at)
 
 
+def is_mixed_for(
+    prep: Chore, household: Household, history: History, change: Chore, moment: Moment
+) -> bool:
+    """Tell whether the mixing of a change was done since the change before."""
+    waits = not_ready_by(prep, household, history, change, moment)
+    return waits is None or not waits.is_unmixed
+
+
 def newest_settling(prep: Chore, history: History) -> Entry | None:
     """Return the newest entry by which a turn of a chore was done or left out."""
     return max(

@@ -10,7 +10,13 @@ from tankkeeper.core.amounts import amount_of
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
-from tankkeeper.core.making_ready import NotReady, mixers, not_ready_by, served
+from tankkeeper.core.making_ready import (
+    NotReady,
+    is_mixed_for,
+    mixers,
+    not_ready_by,
+    served,
+)
 from tankkeeper.core.mixed_batches import (
     CLOSEST_L,
     draw,
@@ -189,6 +195,5 @@ def _sharing(
     for one in states:
         due = [turn for turn in one.open if _is_due(one, turn, moment.day)]
         if one.chore.id in mine and due:
-            waits = not_ready_by(prep, household, history, one.chore, moment)
-            is_mixed_for = waits is None or not waits.is_unmixed
-            yield from (Due(one.chore, turn, is_mixed_for) for turn in due)
+            is_mixed = is_mixed_for(prep, household, history, one.chore, moment)
+            yield from (Due(one.chore, turn, is_mixed) for turn in due)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import field
+from dataclasses import field, replace
 from datetime import date, datetime, time
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
@@ -28,6 +28,13 @@ from tankkeeper.core.pauses import HOUSE, Scope, Span, pause_on, pause_spans, sp
 from tankkeeper.core.reading_outlook import ReadingOutlook, reading_outlook
 from tankkeeper.core.resting import rests_with, with_served
 from tankkeeper.core.rhythm_ahead import parted
+from tankkeeper.core.running_short import (
+    NOTHING_SHORT,
+    RunningShort,
+    Shortage,
+    running_short,
+    shortage_of,
+)
 from tankkeeper.core.schedule import NOTHING_KNOWN, fold_chore, turns_of
 from tankkeeper.core.sharing_parts import stands_short, waits_for
 from tankkeeper.core.storing import OverStore, over_store
@@ -52,6 +59,7 @@ class Item:
     `next_turn` is the one that comes after a line that is closed, where one is known;
     `follows` is the day on which a turn before it that is open since a past day is taken as done.
     What `is_extra` was done beside the plan: it is told of its chore, and does no turn of it.
+    `shortage` is what will be missing of salt water, for a change to come or after a mixing.
     """
 
     turn: Turn
@@ -76,6 +84,7 @@ class Item:
     next_turn: OpenTurn | None = None
     follows: date | None = None
     is_extra: bool = False
+    shortage: Shortage | None = None
 
     @property
     def id(self) -> str:
@@ -222,7 +231,7 @@ class HouseholdState:
     """The household at one moment.
 
     `limits` holds what the water says of each chore by the rhythm of today, `later_limits` by a
-    rhythm that replaces it on a day to come.
+    rhythm that replaces it on a day to come; `short` the salt water that will be missing.
     """
 
     household: Household
@@ -233,6 +242,7 @@ class HouseholdState:
     history: History
     limits: Mapping[str, LimitForecast]
     later_limits: Mapping[str, LimitForecast] = field(default_factory=dict)
+    short: RunningShort = NOTHING_SHORT
 
     def water_of(self, chore: Chore) -> TankWater | None:
         """Return the water of the chore's tank, or None for a household chore."""
@@ -294,7 +304,9 @@ def fold_household(
             harms = harms_of(water.tank, water.learned.readings, household.animals)
             one = tested_again(one, harms, entries, moment)
         states.append(one)
-    return HouseholdState(household, moment, tuple(states), waters, spans, history, limits, later)
+    known = (household, moment, tuple(states), waters, spans, history, limits, later)
+    state = HouseholdState(*known)
+    return replace(state, short=running_short(state))
 
 
 def _freezes_of(tank: Tank, spans: Mapping[Scope, list[Span]], moment: Moment) -> tuple[Span, ...]:
@@ -368,6 +380,7 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
                 mixed=mixed,
                 own_latest=moved_from(state, chore, turn),
                 lapsed=one.lapsed,
+                shortage=None if one.paused else shortage_of(state, chore, turn),
             )
         )
         # What was mixed in parts is of the first turn.
@@ -434,4 +447,5 @@ def upcoming_item(state: HouseholdState, one: ChoreState) -> Item | None:
         unready=_unready(state, chore, one.upcoming),
         not_ready=_unready_put_off(state, one, one.upcoming),
         own_latest=moved_from(state, chore, one.upcoming),
+        shortage=shortage_of(state, chore, one.upcoming),
     )

@@ -8,6 +8,8 @@ from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.rows import CAN_WAIT
 from tankkeeper.services.round import Counts, RoundView
 
+CAN_WAIT_TILL_THEN = f"{CAN_WAIT} until then"
+
 
 def counts_at_head(view: RoundView) -> Counts:
     """Return the counts of a round with the chores that are paused alone, listed below it."""
@@ -17,6 +19,20 @@ def counts_at_head(view: RoundView) -> Counts:
 def with_daily(told: str, daily: int) -> str:
     """Return a count with how many of it are work of every day: "8 due (2 of every day)"."""
     return f"{told} ({daily} of every day)" if daily else told
+
+
+def minutes_told(count: int) -> str:
+    """Return a number of minutes in words."""
+    return f"{count} {'minute' if count == 1 else 'minutes'}"
+
+
+def day_minutes(minutes: int, waiting: int) -> list[str]:
+    """Return the minutes of a day, and beside them those that can wait until then."""
+    parts = [minutes_told(minutes)] if minutes else []
+    if waiting:
+        beside = "beside " if minutes else ""
+        parts.append(f"{beside}{minutes_told(waiting)} that {CAN_WAIT_TILL_THEN}")
+    return parts
 
 
 def open_counts(counts: Counts, due_daily: int = 0) -> list[str]:

@@ -20,6 +20,7 @@ from tankkeeper.reports.outlook_reasons import after_reading, with_others
 from tankkeeper.reports.people_words import unfit_for
 from tankkeeper.reports.rhythms import by_its_rhythm, rhythm_words
 from tankkeeper.reports.rows import done_amount
+from tankkeeper.reports.short_words import short_sentence
 from tankkeeper.reports.sooner_words import sooner_sentence
 from tankkeeper.reports.unready_reasons import unready
 from tankkeeper.reports.water_reasons import full_after_filling, limit_left_out, water_reasons
@@ -47,6 +48,7 @@ def reason(item: Item, words: Words) -> str:
     else:
         sentences = _open(item, words)
     told = [one for one in sentences if one][:MOST_SENTENCES]
+    told += filter(None, [short_sentence(item, words)])
     if item.is_open:
         told += _from_then_on(item, words)
     if item.is_open and item.lapsed:

@@ -18,6 +18,7 @@ from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.reports.amount_words import due_amount, litres_due
 from tankkeeper.reports.cautions import caution_long, caution_short
 from tankkeeper.reports.numbers import counted, listed, plain, spoken
+from tankkeeper.reports.short_words import short_state
 from tankkeeper.reports.window_words import (
     is_brought_forward,
     is_guessed,
@@ -194,12 +195,15 @@ def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
     if item.open is None:
         return state_word(item.state)
     told = _open_words(item, item.open, words, for_ear)
-    if item.not_ready is None or not item.is_open:
+    water = short_state(item, words, for_ear)
+    if item.not_ready is not None and item.is_open:
+        water = _waits_for(item.not_ready, words, for_ear)
+    if not water:
         return told
     if told.startswith("since ") and not for_ear:
         # All three would make every line of the list one of two; the reason tells since when.
         told = told.rpartition(", ")[2]
-    return f"{told}, {_waits_for(item.not_ready, words, for_ear)}"
+    return f"{told}, {water}"
 
 
 def _open_words(item: Item, turn: OpenTurn, words: Words, for_ear: bool) -> str:

@@ -10,6 +10,7 @@ from tankkeeper.core.state import Item
 from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.ready_words import stands_words, unmixed_words
 from tankkeeper.reports.rhythms import rhythm_words
+from tankkeeper.reports.short_words import mix_more
 from tankkeeper.reports.words import Words
 
 
@@ -57,9 +58,10 @@ def mix_beside(item: Item, words: Words) -> str:
 
 
 def _short(stands_l: float, item: Item, words: Words) -> str:
-    """Return that what stands mixed does not do, by the logbook."""
+    """Return that what stands mixed does not do, by the logbook, and how much more is mixed."""
+    more = "mix more" if item.shortage is None else mix_more(item.shortage, words)
     if item.amount is not None and stands_l + CLOSEST_L >= item.amount.value:
         stands = f"At most {words.litres(stands_l)} stands mixed by now"
-        return f"{stands} for it and the changes before it: mix more."
+        return f"{stands} for it and the changes before it: {more}."
     left = "Nothing" if stands_l <= CLOSEST_L else f"At most {words.litres(stands_l)}"
-    return f"{left} stands mixed by now: mix more."
+    return f"{left} stands mixed by now: {more}."

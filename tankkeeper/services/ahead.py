@@ -23,6 +23,7 @@ from tankkeeper.core.own_window import moved_from
 from tankkeeper.core.pauses import spans_for, window_begins
 from tankkeeper.core.projection import Projected, done_on
 from tankkeeper.core.rule_versions import later_nominal
+from tankkeeper.core.running_short import Shortage, key_of, may_be_short, shortage_of
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import ChoreState, OpenTurn, State
 from tankkeeper.core.values import dataclass
@@ -145,9 +146,21 @@ def _items(
                 mixed=mixed,
                 own_latest=moved_from(state, chore, expected),
                 follows=follows,
+                shortage=_shortage(state, one, expected, waits=waits),
             )
         )
     return found
+
+
+def _shortage(
+    state: HouseholdState, one: ChoreState, turn: OpenTurn, *, waits: bool
+) -> Shortage | None:
+    """Return the salt water that will be missing of an expected turn."""
+    if not turn.turn.key.startswith(ABOUT) or not may_be_short(state, one.chore):
+        return shortage_of(state, one.chore, turn)
+    first, last = state.moment.day.toordinal() + 1, turn.target.toordinal()
+    place = len(projected_turns(state, one, first, last, waits=waits)) - 1
+    return state.short.of_changes.get(key_of(turn.turn, place))
 
 
 def _late_done_on(state: HouseholdState, one: ChoreState, *, waits: bool) -> date | None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 
 from tankkeeper.core.capable import does, meant_for
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.household import Household, Person, Tank
+from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
@@ -80,16 +81,20 @@ class BoardView:
     tank: Tank | None = None
 
 
-def board_of(state: HouseholdState, count: int, tank: Tank | None = None) -> BoardView:
+def board_of(
+    state: HouseholdState, count: int, tank: Tank | None = None, entries: Iterable[Entry] = ()
+) -> BoardView:
     """Return the board of the next `count` days, of one tank if given.
 
-    The strips count the whole house whatever tank is chosen: a day has its minutes only once.
+    The strips count the whole house whatever tank is chosen: a day has its minutes only once. Of
+    the `entries` of today it has what was done beside the plan, as the month has it.
     """
     today = state.moment.day
     days = tuple(today + timedelta(days=at) for at in range(count))
     # What can wait for longer than the board shows stands only on its target, which is past.
     first = min([today, *(_target(item) for item in _waiting(state))])
-    view = calendar_of(state, (), first, days[-1])
+    beside = [one for one in entries if one.day == today]
+    view = calendar_of(state, beside, first, days[-1])
     drawn: dict[str | None, list[Placed]] = {}
     everything: list[Placed] = []
     folded_today: dict[str | None, int] = {}

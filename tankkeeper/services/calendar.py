@@ -112,6 +112,13 @@ def logged_between(desk: Desk, state: HouseholdState, first: date, last: date) -
         return _logged(reading, state, first, last)
 
 
+def logged_on(desk: Desk, day: date) -> list[Entry]:
+    """Return the valid entries of one day, oldest first."""
+    with desk.store.reading() as reading:
+        query = LogQuery(from_day=day, to_day=day, only_valid=True)
+        return [row.entry for row in reversed(reading.entries(query))]
+
+
 def _logged(reading: Reading, state: HouseholdState, first: date, last: date) -> list[Entry]:
     today = state.moment.day
     if today < first:
@@ -149,6 +156,13 @@ def calendar_of(
         for day, items in found.items()
     )
     return CalendarView(state, days, _threads(overdue, first, last, today))
+
+
+def coming_day(state: HouseholdState, day: date, tank: Tank | None = None) -> CalendarDay | None:
+    """Return today or a day to come as a calendar has it, None for one that is past."""
+    if day < state.moment.day:
+        return None
+    return calendar_of(state, (), day, day, tank).day(day)
 
 
 def stands_again(item: Item, today: date) -> bool:

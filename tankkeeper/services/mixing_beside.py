@@ -14,7 +14,8 @@ def missing_beside(state: HouseholdState, prep: Chore) -> AmountDue | None:
     """Return the litres that no turn of a mixing makes in time, with the salt for them.
 
     None where no change waits for such water, or where the litres of one of them are not known: a
-    part would be told as if it were all.
+    part would be told as if it were all. Where none waits it is what will be missing by the litres
+    that the mixing states itself.
     """
     wanted = []
     mine = {one.id for one in served(prep, state.household.chores, state.moment.day)}
@@ -31,4 +32,7 @@ def missing_beside(state: HouseholdState, prep: Chore) -> AmountDue | None:
             name = one.chore.name if item.tank is None else item.tank.name
             litres = amount.value - waits.stands_l
             wanted.append(Demand(one.chore.id, name, item.open.target, litres))
+    short = state.short.of_mixings.get(prep.id)
+    if not wanted and short is not None:
+        wanted = [Demand(one.chore.id, one.name, one.day, one.litres) for one in short.changes]
     return together(wanted, state.household)

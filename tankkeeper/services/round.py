@@ -13,6 +13,7 @@ from tankkeeper.core.household import DRY_STAGES, Household, Person, Stage, Tank
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import Span, pause_on
 from tankkeeper.core.resting import rests_with
+from tankkeeper.core.running_short import Shortage
 from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import State
@@ -99,7 +100,8 @@ class RoundView:
     """A whole round.
 
     `paused_alone` are the lines of the chores that are paused while their tank is not: they stand
-    in no group of the whole house, and nowhere else could they be found to go on.
+    in no group of the whole house, and nowhere else could they be found to go on. `short` is the
+    salt water that will be missing by a mixing that has no open line to say so.
     """
 
     household: Household
@@ -112,6 +114,7 @@ class RoundView:
     state: HouseholdState
     state_counts: Counts = Counts()
     paused_alone: tuple[Item, ...] = ()
+    short: tuple[Shortage, ...] = ()
 
     @property
     def items(self) -> list[Item]:
@@ -154,6 +157,24 @@ def round_of(
         state=state,
         state_counts=counts_of(item for items in by_tank.values() for item in items),
         paused_alone=() if tank is not None else _paused_alone(state, person),
+        short=_short_unsaid(state, everything, tank, person),
+    )
+
+
+def _short_unsaid(
+    state: HouseholdState, items: Iterable[Item], tank: Tank | None, person: Person | None
+) -> tuple[Shortage, ...]:
+    """Return what will be missing by the mixings that no open line tells of.
+
+    Whoever is to mix more has to know before the mixing or the change is in its window.
+    """
+    told = {item.chore.id for item in items if item.shortage is not None}
+    return tuple(
+        one
+        for key, one in state.short.of_mixings.items()
+        if key not in told
+        and (tank is None or tank.id in {one.prep.tank, *(each.chore.tank for each in one.changes)})
+        and (person is None or is_for(person, one.prep, state.household))
     )
 
 

@@ -428,6 +428,22 @@ def test_ahead_tells_of_open_work_where_a_calendar_has_its_last_day(at_house: Ty
     assert of_skerry("2026-03-06").endswith("Nothing comes in these days.\n")
 
 
+def test_ahead_tells_of_a_single_day_the_minutes_that_the_calendar_has(at_house: Type) -> None:
+    """Of Thursday 5 March what is expected, and the change of Monday that can wait until then."""
+    now = "2026-03-03T07:30"
+    at_house("tick", "skerry.dose-bicarbonate", now=now)
+
+    def of_skerry(*days: str) -> str:
+        first, last = days[0], days[-1]
+        return at_house("ahead", "--from", first, "--to", last, "--tank", "Skerry", now=now).out
+
+    told = of_skerry("2026-03-05")
+    assert "In the calendar: 2 minutes, beside 25 minutes that can wait until then\n" in told
+    assert "In the calendar: 4 minutes\n" in of_skerry("2026-03-04")
+    # Of several days a calendar has no sum.
+    assert "In the calendar" not in of_skerry("2026-03-04", "2026-03-05")
+
+
 def test_ahead_takes_words_for_days(at_house: Type) -> None:
     """today and a weekday mean what a person means; a weekday is the next one."""
     by_words = at_house("ahead", "--from", "today", "--to", "sunday", "--json")

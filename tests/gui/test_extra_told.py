@@ -15,8 +15,9 @@ from tests.builders import an_entry
 from tests.gui.calendar_hands import month_of
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import chore, small_house
+from tests.gui.test_board import board_of, go_to
 
-TENTH = date(2026, 3, 10)
+TENTH, THURSDAY = date(2026, 3, 10), date(2026, 3, 12)
 
 
 def test_an_extra_change_is_none_of_the_planned_ones(live_in: LiveIn) -> None:
@@ -47,3 +48,46 @@ def test_an_extra_change_is_none_of_the_planned_ones(live_in: LiveIn) -> None:
     assert row.state.startswith("extra ")
     assert (plain(row.amount), row.minutes) == ("3 L fresh water", "")
     assert "as extra, beside the plan: it ticks nothing." in reason(row.item, sheet.words)
+
+
+def test_the_board_has_it_under_today_as_the_month_does(live_in: LiveIn) -> None:
+    """With its word, without minutes, and nothing of it on a day that is past."""
+    change = chore("change", "Change water", 20, kind=ChoreKind.WATER_CHANGE, minutes=45)
+    entries = (
+        an_entry(1, "2026-03-10", WaterChange(4.0, salinity=35.0), tank="reef"),
+        an_entry(2, "2026-03-12", WaterChange(3.0, salinity=35.0), tank="reef"),
+    )
+    hands = live_in(small_house(chores=(change,)), entries=entries)
+    hands.press("Ctrl+2")
+    sheet = month_of(hands).sheet
+    cell = next(one for week in sheet.weeks for one in week if one.day == THURSDAY)
+    drawn = [(line.noun, line.mark) for line in cell.lines]
+
+    hands.press("B")
+
+    board = board_of(hands).sheet
+    assert board is not None
+    found = [one for _, _, one in board.turns() if one.day == THURSDAY]
+    assert [(one.noun, one.mark) for one in found] == drawn == [("extra change", Mark.DONE)]
+    assert ", extra " in found[0].sentence
+    assert found[0].row.minutes == ""
+    assert not any(strip.strip.minutes[0] for strip in board.strips)
+    assert "as extra, beside the plan: it ticks nothing." in reason(found[0].row.item, board.words)
+
+
+def test_on_the_board_the_keys_treat_it_as_what_is_done(live_in: LiveIn) -> None:
+    """It is no turn that could be put off or left out; Space takes it back."""
+    change = chore("change", "Change water", 20, kind=ChoreKind.WATER_CHANGE, minutes=45)
+    entries = (an_entry(1, "2026-03-12", WaterChange(3.0, salinity=35.0), tank="reef"),)
+    hands = live_in(small_house(chores=(change,)), entries=entries)
+    hands.press("Ctrl+2", "B")
+    for key in ("P", "S", "Return"):
+        go_to(hands, "change")
+        hands.press(key)
+        assert plain(hands.told) == "Change water: extra 12:00. Take it back first, with Space."
+
+    hands.press("Space")
+
+    board = board_of(hands).sheet
+    assert board is not None
+    assert [one.noun for _, _, one in board.turns()] == ["change"]

@@ -7,8 +7,9 @@ from datetime import date
 
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.marks import Mark
-from tankkeeper.gui.models.month_sheet import CAN_WAIT_TILL_THEN, long_day, noun_of
+from tankkeeper.gui.models.month_sheet import long_day, told_noun
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, item_row
+from tankkeeper.reports.count_words import CAN_WAIT_TILL_THEN, minutes_told
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.rows import CAN_WAIT
 from tankkeeper.reports.words import WEEKDAYS, Words, shown_people
@@ -200,7 +201,7 @@ def _cell(placed: Placed, words: Words, wide: frozenset[str]) -> BoardCell:
     row = item_row(placed.item, words)
     mark = Mark(placed.item.state.value)
     told = f"{long_day(placed.day)}, {row.sentence}"
-    noun = noun_of(placed.item.chore)
+    noun = told_noun(placed.item)
     return BoardCell(row, placed.day, mark, noun, noun in wide, told)
 
 
@@ -211,27 +212,23 @@ def _strip(strip: Strip, view: BoardView, names: Mapping[str, str]) -> StripShee
     days = tuple(
         f"{long_day(day)}, {name}, {_minutes_words(strip, at)}" for at, day in enumerate(view.days)
     )
-    told = f"{name}, {_minutes(sum(strip.minutes))} in {count} days"
+    told = f"{name}, {minutes_told(sum(strip.minutes))} in {count} days"
     over = sum(bool(strip.over(at)) for at in range(count))
     if strip.gives is not None:
         on = "day" if over == 1 else "days"
         told += f", on {over} {on} more than given" if over else ", on no day more than given"
     if waits:
         total += f", and {waits} that {CAN_WAIT}"
-        told += f", beside {_minutes(strip.all_waiting)} that {CAN_WAIT}"
+        told += f", beside {minutes_told(strip.all_waiting)} that {CAN_WAIT}"
     return StripSheet(name, total, strip, days, told)
 
 
 def _minutes_words(strip: Strip, at: int) -> str:
     """Return the minutes of a day, and what is given then: "25 minutes of 10, 15 over"."""
     given, over, waits = strip.given(at), strip.over(at), strip.waiting_on(at)
-    told = [_minutes(strip.minutes[at]) + ("" if given is None else f" of {given}")]
+    told = [minutes_told(strip.minutes[at]) + ("" if given is None else f" of {given}")]
     if over:
         told.append(f"{over} over")
     if waits:
-        told.append(f"beside {_minutes(waits)} that {CAN_WAIT_TILL_THEN}")
+        told.append(f"beside {minutes_told(waits)} that {CAN_WAIT_TILL_THEN}")
     return ", ".join(told)
-
-
-def _minutes(count: int) -> str:
-    return f"{count} {'minute' if count == 1 else 'minutes'}"

@@ -15,7 +15,7 @@ from tankkeeper.gui.models.month_sheet import MonthSheet, before_logbook, head_s
 from tankkeeper.gui.models.round_rows import counts_words
 from tankkeeper.gui.reading import Shown
 from tankkeeper.services.board import board_of
-from tankkeeper.services.calendar import calendar_of, folded_today, logged_between
+from tankkeeper.services.calendar import calendar_of, folded_today, logged_between, logged_on
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.log_pages import log_extent
 from tankkeeper.services.round import counts_of
@@ -45,7 +45,8 @@ class CalendarWish:
         state = shown.state
         tank = next((one for one in state.household.tanks if one.id == self.tank_id), None)
         if self.board_days is not None:
-            board = board_of(state, self.board_days, tank)
+            entries = logged_on(desk, state.moment.day)
+            board = board_of(state, self.board_days, tank, entries)
             return CalendarSheets(
                 self, shown, board=board_sheet(board, shown.sheet.words, self.wide)
             )

@@ -21,10 +21,10 @@ from tankkeeper.gui.models.round_rows import (
 )
 from tankkeeper.gui.models.short_names import Telling, telling_of
 from tankkeeper.gui.shortcuts import Command, key_caption
-from tankkeeper.reports.count_words import with_daily
+from tankkeeper.reports.count_words import day_minutes, with_daily
 from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.rhythms import date_words
-from tankkeeper.reports.rows import CAN_WAIT, EXTRA_WORD, item_word, state_word
+from tankkeeper.reports.rows import EXTRA_WORD, item_word, state_word
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.calendar import CalendarDay, CalendarView, Thread
 from tankkeeper.services.day_minutes import minutes_on
@@ -36,7 +36,6 @@ NOT_DONE = "not done"
 FOLDED = "Daily chores are in the minutes."
 # In a cell a longer word would be cut.
 HOUSE = "House"
-CAN_WAIT_TILL_THEN = f"{CAN_WAIT} until then"
 _TOLD = (State.OVERDUE, State.DUE, State.MAY_WAIT, State.PAUSED, State.DONE, State.SKIPPED)
 
 
@@ -122,6 +121,17 @@ def noun_of(chore: Chore) -> str:
         return chore.noun
     first = chore.name.split()[0] if chore.name.split() else chore.name
     return first[:1].lower() + first[1:]
+
+
+def extra_noun(noun: str) -> str:
+    """Return the short word for what was done beside the plan."""
+    return f"{EXTRA_WORD} {noun}"
+
+
+def told_noun(item: Item) -> str:
+    """Return the short word of a line in a cell: "change", "extra change"."""
+    noun = noun_of(item.chore)
+    return extra_noun(noun) if item.is_extra else noun
 
 
 def month_sheet(
@@ -223,15 +233,10 @@ def _number(day: date, today: date, *, is_first: bool) -> str:
 
 def _line(item: Item, telling: Mapping[str, Telling]) -> CellLine:
     tank, mark = item.tank.name if item.tank is not None else HOUSE, Mark(item.state.value)
-    noun, chore = _told_noun(item), item.chore.id
+    noun, chore = told_noun(item), item.chore.id
     if tank not in telling:
         return CellLine(mark, "", noun, chore)
     return CellLine(mark, tank, noun, chore, telling[tank])
-
-
-def _told_noun(item: Item) -> str:
-    noun = noun_of(item.chore)
-    return f"{EXTRA_WORD} {noun}" if item.is_extra else noun
 
 
 def long_day(day: date) -> str:
@@ -277,12 +282,7 @@ def day_counts(one: CalendarDay) -> list[str]:
         parts.append(f"{one.not_done} {NOT_DONE}")
     if extra:
         parts.append(f"{extra} {EXTRA_WORD}")
-    if one.minutes:
-        parts.append(_minutes(one.minutes))
-    if one.waiting:
-        beside = "beside " if one.minutes else ""
-        parts.append(f"{beside}{_minutes(one.waiting)} that {CAN_WAIT_TILL_THEN}")
-    return parts
+    return [*parts, *day_minutes(one.minutes, one.waiting)]
 
 
 def _done_of_all(one: CalendarDay, daily: int) -> str:
@@ -298,10 +298,6 @@ def minutes_seen(minutes: int, waiting: int) -> str:
 
 def _head_minutes(one: CalendarDay) -> str:
     return f"{minutes_seen(one.minutes, one.waiting)}{NBSP}min"
-
-
-def _minutes(count: int) -> str:
-    return f"{count} {'minute' if count == 1 else 'minutes'}"
 
 
 def day_rows(one: CalendarDay, words: Words) -> tuple[RoundRow, ...]:

@@ -32,6 +32,7 @@ from tankkeeper.reports.rows import (
     title,
     who_words,
 )
+from tankkeeper.reports.short_words import short_standing, short_texts
 from tankkeeper.reports.tables import shortened
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.outside_turns import comes_later
@@ -47,8 +48,8 @@ _LONGEST_NAME = 16
 class HeadingRow:
     """The heading of a group: tank, room, and the minutes still to do.
 
-    `standing` are the newest readings of the tank outside their range, in ever fewer words, `way`
-    what can be done about them.
+    `standing` are the newest readings of the tank outside their range, or what will be missing of
+    salt water, in ever fewer words, `way` what can be done about them.
     """
 
     name: str
@@ -192,7 +193,13 @@ def _heading(group: Group, view: RoundView, words: Words) -> HeadingRow:
     summary = next((one for one in view.tanks if one.tank == group.tank), None)
     off = () if summary is None else (*summary.harms, *summary.outside)
     standing = () if summary is None else standing_texts(off, summary.tank, words)
-    ways = () if summary is None else [lowering_of(one, summary.water, words) for one in off]
+    ways = [] if summary is None else [lowering_of(one, summary.water, words) for one in off]
+    # What will be missing stands with the work of the house, or where there is none at the top.
+    places = [one for one in view.groups if one.tank is None] or view.groups[:1]
+    if group in places and view.short:
+        short = short_texts(view.short, words)
+        standing = tuple(", ".join(filter(None, (one, short[0]))) for one in standing) or short
+        ways += [short_standing(one, words) for one in view.short]
     way = " ".join(one for one in ways if one)
     room = view.household.room(group.tank.room) if group.tank is not None else None
     name = group.tank.name if group.tank is not None else HOUSEHOLD

@@ -13,7 +13,7 @@ from tankkeeper.core.calendar_days import LAST_MONTH, month_of
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.board_sheet import BoardCell
 from tankkeeper.gui.models.month_model import MonthModel
-from tankkeeper.gui.models.month_sheet import DayCell, MonthSheet, ThreadLine, noun_of
+from tankkeeper.gui.models.month_sheet import DayCell, MonthSheet, ThreadLine, told_noun
 from tankkeeper.gui.models.round_rows import item_row
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, type_font
@@ -225,7 +225,7 @@ class MonthTable(CalendarTable[MonthSheet]):
         item = next((one for one in items if one.is_open), items[0])
         row = item_row(item, sheet.words)
         mark = Mark(item.state.value)
-        return BoardCell(row, cell.day, mark, noun_of(item.chore), False, row.sentence)
+        return BoardCell(row, cell.day, mark, told_noun(item), False, row.sentence)
 
     def _day_at(self, at: QPoint) -> date | None:
         cell = self._model.cell_at(self.indexAt(at))
