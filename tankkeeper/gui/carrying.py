@@ -33,7 +33,7 @@ from tankkeeper.services.other_days import can_go_elsewhere, refusal_of
 DROP = "drop-turn"
 DROP_ON = "drop-turn-where-it-can"
 LET_GO = "let-turn-go"
-CARRY_HELP = "Left and Right carry it to another day, P puts it there, Esc lets go."
+CARRY_HELP = "Left and Right carry it to another day, P or Return puts it there, Esc lets go."
 DRAG_HELP = "Released here, it is put off to this day. Esc lets go."
 CARRY_ON_HELP = "Left and Right carry it to another day, Esc lets go."
 
