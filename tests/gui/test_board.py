@@ -388,6 +388,8 @@ def test_a_day_past_the_window_is_taken_and_told(live_in: LiveIn) -> None:
         "Put off Swap the floss (Reef) to Tue 17. That is 1 day past its own window: it can wait "
         "until Monday."
     )
+    hands.press("Ctrl+Z")
+    assert plain(hands.told) == "Undone: Put off Swap the floss (Reef) to Tue 17."
 
 
 def test_what_is_put_off_in_steps_is_as_late_as_in_one(live_in: LiveIn) -> None:
