@@ -28,7 +28,7 @@ from tankkeeper.reports import documents
 from tankkeeper.reports.amount_words import litres_in_all
 from tankkeeper.reports.count_words import counts_at_head, day_minutes, open_counts, settled_counts
 from tankkeeper.reports.limit_words import limit_in_words
-from tankkeeper.reports.logbook_words import CORRECTED, REVOKED, entry_text
+from tankkeeper.reports.logbook_words import CORRECTED, entry_text, revoked_word
 from tankkeeper.reports.lowering_words import lowering_of
 from tankkeeper.reports.moment_words import moment_words
 from tankkeeper.reports.numbers import counted, plain
@@ -262,7 +262,7 @@ def _logbook_row(
 ) -> tuple[str, ...]:
     entry = row.entry
     text = entry_text(entry, words, taken_back)
-    fate = CORRECTED if row.corrected else REVOKED
+    fate = CORRECTED if row.corrected else revoked_word(entry, taken_back)
     return (
         f"{entry.at.astimezone(words.moment.zone):%Y-%m-%d %H:%M}",
         words.person(entry.by) or "",

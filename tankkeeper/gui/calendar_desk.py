@@ -127,7 +127,10 @@ class CalendarDesk(QObject):
         self._session.set_beside(self._wish.read)
 
     def go_to(self, day: date) -> None:
-        """Show the month of a day, with the keys on that day."""
+        """Show the month of a day, with the keys on that day; on the board one that it shows."""
+        if self.on_board and self.page.is_board and self.page.board.table.go_to_day(day):
+            self.page.take_keys()
+            return
         self.page.month.close_day()
         self._on_month(day)
         self.page.take_keys()

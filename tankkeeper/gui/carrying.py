@@ -33,7 +33,7 @@ from tankkeeper.services.other_days import can_go_elsewhere, refusal_of
 DROP = "drop-turn"
 DROP_ON = "drop-turn-where-it-can"
 LET_GO = "let-turn-go"
-CARRY_HELP = "Left and Right carry it to another day, P puts it there, Esc lets go."
+CARRY_HELP = "Left and Right carry it to another day, P or Return puts it there, Esc lets go."
 DRAG_HELP = "Released here, it is put off to this day. Esc lets go."
 CARRY_ON_HELP = "Left and Right carry it to another day, Esc lets go."
 
@@ -206,13 +206,15 @@ class Carrying(QObject):
         where = cell.row.item.tank.name if cell.row.item.tank is not None else "Household"
         moved = moved_word([cell.row.item], to)
         told = f"{moved} {cell.row.name} ({where}) to {words.weekday_and_number(to)}."
-        told = f"{told} {self._late(cell, to)}".strip()
+        # It is so only as long as the turn stands there: an undo does not say it again.
+        late = self._late(cell, to)
         self._forget_offer()
 
         def refused(error: TankkeeperError) -> None:
             self.refused.emit(cell.row.id, self._worded(error))
 
-        self._session.deeds.put_off([cell.row.id], to, Answer(told, refused))
+        answer = Answer(told, refused, moved=lambda: late)
+        self._session.deeds.put_off([cell.row.id], to, answer)
         self._page.take_keys()
 
     def _on_drop_where_it_can(self) -> None:

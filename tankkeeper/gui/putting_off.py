@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import Protocol
 
@@ -84,11 +85,12 @@ class PuttingOff:
         day = last.sheet.words.weekday_and_number(to)
         going = [row for row in rows if not stands_there(row.item, to)] or rows
         moved = moved_word([row.item for row in going], to)
-        words = f"{moved} {told_rows(going)} to {day}."
+        answer = self._deeds.form_answer(f"{moved} {told_rows(going)} to {day}.")
         if len(going) == 1:
             more = day_words(last.state, going[0].item, to, last.sheet.words)
-            words = f"{words} {more}".strip()
+            # It is so only as long as the turn stands there: an undo does not say it again.
+            answer = replace(answer, moved=lambda: more)
         ids = [row.id for row in going]
         # What was brought back to today is to be done now.
         self._deeds.after_deed(steps=to > last.state.moment.day)
-        self._session.deeds.put_off(ids, to, self._deeds.form_answer(words))
+        self._session.deeds.put_off(ids, to, answer)

@@ -20,7 +20,13 @@ from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.going_on import GoingOn
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
-from tankkeeper.gui.models.row_words import done_again, not_due_yesterday, not_open, told_rows
+from tankkeeper.gui.models.row_words import (
+    done_again,
+    not_due_yesterday,
+    not_open,
+    not_yet,
+    told_rows,
+)
 from tankkeeper.gui.pausing import READ_ONLY, Pausing
 from tankkeeper.gui.putting_off import PuttingOff
 from tankkeeper.gui.reading import Shown
@@ -197,7 +203,7 @@ class TickDesk(QObject):
         """Open a form for each line that asks something, and tick the others after the last."""
         if self._is_too_early(rows):
             return
-        open_rows = self.still_open(rows)
+        open_rows = self._still_to_tick(rows)
         # A clock that cannot be right dates nothing: each line is asked for its day.
         is_asked = self._is_clock_behind()
         plain = [row for row in open_rows if not (is_asked or has_amount(row.item))]
@@ -287,6 +293,14 @@ class TickDesk(QObject):
             self.refused.emit(rows[0].id, not_open(rows[0]))
         return found
 
+    def _still_to_tick(self, rows: list[ItemRow]) -> list[ItemRow]:
+        """Return the rows that can be ticked; of one far ahead is told from when it can be."""
+        last, ahead = self._session.last, rows[0].item
+        if last is None or ahead.state is not State.PROJECTED or any(map(self.can_act, rows)):
+            return self.still_open(rows)
+        self.refused.emit(rows[0].id, not_yet(ahead, last.state, last.sheet.words))
+        return []
+
     def can_act(self, row: ItemRow) -> bool:
         """Tell whether a turn is open, or the next one of its chore and can be done early."""
         last = self._session.last
@@ -295,11 +309,17 @@ class TickDesk(QObject):
     def _is_too_early(self, rows: list[ItemRow]) -> bool:
         """Refuse lines of which a tick would leave a turn to come as it is; none is ticked then."""
         last = self._session.last
-        found = [] if last is None else [too_early(last.state, row.item) for row in rows]
-        early = next((one for one in found if one is not None), None)
+        if last is None:
+            return False
+        found = [(row, too_early(last.state, row.item)) for row in rows]
+        row, early = next((one for one in found if one[1] is not None), (rows[0], None))
         if early is not None:
             # Told at the line in hand, which may be another one.
-            self.refused.emit(rows[0].id, self._worded(early))
+            can_act = self.can_act(row)
+            told = (
+                self._worded(early) if can_act else not_yet(row.item, last.state, last.sheet.words)
+            )
+            self.refused.emit(rows[0].id, told)
         return early is not None
 
     def _tick_with_form(self, rows: list[ItemRow]) -> None:
@@ -307,7 +327,7 @@ class TickDesk(QObject):
         is_beside = last is not None and len(rows) == 1 and ticks_beside(last.state, rows[0].item)
         if not is_beside and self._is_too_early(rows):
             return
-        self._queue = TickQueue(self.still_open(rows), (), self._page.rows())
+        self._queue = TickQueue(self._still_to_tick(rows), (), self._page.rows())
         self._days_ago = 0
         self._next_form()
 

@@ -15,9 +15,9 @@ from tankkeeper.reports.called_days import is_day_alone
 from tankkeeper.reports.log_phrases import LONGEST_PHRASE, amount_hits, day_hits
 from tankkeeper.reports.logbook_words import (
     CORRECTED,
-    REVOKED,
     entry_kind,
     entry_text,
+    revoked_word,
     what_was_undone,
 )
 from tankkeeper.reports.numbers import NBSP
@@ -106,7 +106,10 @@ def undo_verb(found: FoundEntry) -> str:
 
 
 def fate_words(found: FoundEntry, words: Words) -> str:
-    """Return what became of an entry: "taken back by Bo today at 07:10", empty where it holds."""
+    """Return what became of an entry: "taken back by Bo today at 07:10", empty where it holds.
+
+    Of an undo that was undone it is "done again ...", since its line begins with "Taken back".
+    """
     by = found.revoked_by
     if by is None:
         return ""
@@ -116,7 +119,8 @@ def fate_words(found: FoundEntry, words: Words) -> str:
         when = "" if made is None else f" {_at(made, words)}"
         return f"{CORRECTED}{when}"
     who = f" by {words.person(by.by)}" if by.by is not None else ""
-    return f"{REVOKED}{who} {_at(by.at, words)}"
+    what = revoked_word(found.entry, taken_back_by(found))
+    return f"{what}{who} {_at(by.at, words)}"
 
 
 def _at(at: datetime, words: Words) -> str:

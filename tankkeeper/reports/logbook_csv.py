@@ -9,8 +9,8 @@ from datetime import datetime
 
 from tankkeeper.core.ids import moment_in
 from tankkeeper.core.logbook import Revoke
-from tankkeeper.reports.log_words import found_text, kind_words
-from tankkeeper.reports.logbook_words import CORRECTED, REVOKED
+from tankkeeper.reports.log_words import found_text, kind_words, taken_back_by
+from tankkeeper.reports.logbook_words import CORRECTED, revoked_word
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.words import Words
 from tankkeeper.services.log_search import FoundEntry
@@ -51,7 +51,8 @@ def _fate(found: FoundEntry, words: Words) -> str:
         return ""
     if isinstance(by.fact, Revoke):
         who = f" by {words.person(by.by)}" if by.by is not None else ""
-        return f"{REVOKED}{who}, {_stamp(by.at, words)}"
+        what = revoked_word(found.entry, taken_back_by(found))
+        return f"{what}{who}, {_stamp(by.at, words)}"
     made = moment_in(by.id)
     return CORRECTED if made is None else f"{CORRECTED}, {_stamp(made, words)}"
 

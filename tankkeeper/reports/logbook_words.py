@@ -38,7 +38,7 @@ from tankkeeper.reports.words import Words, capital
 _ESTIMATED = "{text}, not measured"
 TAKEN_BACK, DID_AGAIN = "Taken back", "Did again"
 # What became of an entry that holds no longer.
-CORRECTED, REVOKED = "corrected", "taken back"
+CORRECTED, REVOKED, DONE_AGAIN = "corrected", "taken back", "done again"
 # They are told as "Skipped: Wipe the lid".
 _WITH_COLON = (Work, Skip, PutOff, Shift)
 
@@ -85,6 +85,14 @@ def what_was_undone(fact: Revoke, taken_back: Mapping[str, Entry]) -> tuple[str,
             return verb, revoked
         fact, verb, other = revoked.fact, other, verb
     return verb, None
+
+
+def revoked_word(entry: Entry, taken_back: Mapping[str, Entry] = MappingProxyType({})) -> str:
+    """Return what an undo made of an entry; one of an undo did again what that took back."""
+    fact = entry.fact
+    if isinstance(fact, Revoke) and what_was_undone(fact, taken_back)[0] == TAKEN_BACK:
+        return DONE_AGAIN
+    return REVOKED
 
 
 def text_inside(entry: Entry, words: Words, day: str = "") -> str:

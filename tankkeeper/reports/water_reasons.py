@@ -210,29 +210,40 @@ def _limit(item: Item, turn: OpenTurn | None, words: Words) -> str:
     assert limit.latest_on is not None
     if limit.limit is Limit.SALINITY and is_high_when_full(water.tank, water.learned):
         return _rise(water, limit.latest_on, words)
-    what, safe = _limit_words(limit.limit, water, words), words.on_day(limit.latest_on)
+    what = _limit_words(limit.limit, water, words)
     if turn is not None and is_past_before_rest(item, turn, words):
         is_ = "is" if limit.is_surely_passed(words.moment.now) else "may be"
         return f"{what} {is_} passed until the rest is in."
-    is_ = "was" if limit.latest_on < words.today else "is"
+    told = f"{what} binds first: {_for_sure(limit.limit, limit.latest_on, words)}"
     if limit.median_on is None or limit.median_on == limit.latest_on:
-        return f"{what} binds first: the last surely safe round {is_} {safe}."
-    usual = words.on_day(limit.median_on)
+        return f"{told}."
+    likely = _round(limit.median_on, words)
     if item.state is State.OVERDUE and limit.latest_on < words.today <= limit.median_on:
         # The row goes by the first of both; nobody should take the second for its word.
-        then = "was" if limit.is_likely_passed(words.moment.now) else "is"
-        return (
-            f"{what} binds first: the last surely safe round was {safe}, so it is overdue; "
-            f"the last likely safe one {then} {usual}."
-        )
-    then = "is " if is_ == "was" and limit.median_on >= words.today else ""
+        there = "was" if limit.is_likely_passed(words.moment.now) else "is"
+        return f"{told}, so it is overdue; most likely there {there} time until {likely}."
+    there = "was" if limit.median_on < words.today else "is"
     late = ""
     if turn is not None and is_guessed(item, turn) and turn.latest >= words.today:
         late = " That is expected, not measured yet, so it is overdue only after that."
+    return f"{told}; most likely there {there} time until {likely}.{late}"
+
+
+def _for_sure(limit: Limit | None, last: date, words: Words) -> str:
+    """Return by which round at the latest nothing is passed: "to ..., top off by today's round"."""
+    stay = {Limit.LEVEL: "within", Limit.SALINITY: "below"}.get(limit or Limit.RESERVOIR, "above")
+    if stay == "above":
+        do, late = "fill the reservoir", "the reservoir should have been filled"
+    else:
+        do, late = "top off", "it should have been topped off"
     return (
-        f"{what} binds first: the last surely safe round {is_} {safe}, "
-        f"the last likely safe one {then}{usual}.{late}"
+        f"to stay {stay} it for sure, {late if last < words.today else do} by {_round(last, words)}"
     )
+
+
+def _round(day: date, words: Words) -> str:
+    name = words.day(day)
+    return f"{name}'s round" if words.is_near(day) else f"the round of {name}"
 
 
 def _high_when_full(water: TankWater, words: Words) -> str:

@@ -259,8 +259,11 @@ class Words:
 
     def on_day(self, day: date) -> str:
         """Return a day as an adverb: "today", "on Tuesday", "on 24 February"."""
-        name = self.day(day)
-        return name if name in _NEAR.values() else f"on {name}"
+        return self.day(day) if self.is_near(day) else f"on {self.day(day)}"
+
+    def is_near(self, day: date) -> bool:
+        """Tell whether a day is called "today" or by its neighbour, which are adverbs, too."""
+        return self.day(day) in _NEAR.values()
 
     def dated(self, day: date) -> str:
         """Return what tells that something belongs to another day: ", on Tuesday 24 November".

@@ -105,3 +105,19 @@ def test_the_logbook_says_of_a_corrected_entry_that_it_was_corrected(
 
     assert "the pump hums (taken back)" in out
     assert "the lamp hums (corrected)" in out
+
+
+def test_the_logbook_says_of_an_undo_that_was_undone_that_it_was_done_again(
+    at_house: Type,
+) -> None:
+    """Its line begins with what it did: "Taken back: ... (taken back)" would say that twice."""
+    at_house("log", "note", "the pump hums")
+    at_house("undo")
+    at_house("redo")
+
+    out = at_house("logbook").out
+    lines = [line for line in out.splitlines() if "the pump hums" in line]
+
+    assert "Did again: the pump hums" in lines[0]
+    assert "Taken back: the pump hums (done again)" in lines[1]
+    assert "(" not in lines[0] + lines[2]

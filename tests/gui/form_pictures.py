@@ -124,7 +124,11 @@ _FORMS: tuple[tuple[str, Callable[[Path], None], tuple[str, ...]], ...] = (
         _made(small_house()),
         ("Down", "Ctrl+L", f"{TYPED}w", "Tab", "Tab", f"{TYPED}3"),
     ),
-    ("form-correct", _made(small_house(), _LATE), ("Ctrl+6", "Home", "Return")),
+    (
+        "form-correct",
+        _made(small_house(), replace(_LATE, tank="reef")),
+        ("Ctrl+6", "Home", "Return"),
+    ),
     ("form-stage", _made(small_house()), ("Ctrl+Down", "F2", "@stage")),
     ("form-copy", _made(small_house()), ("Ctrl+Down", "F2", "@copy")),
     ("form-catalogue", _made(small_house()), ("Ctrl+Down", "F3", "@more", "Down", "Space")),

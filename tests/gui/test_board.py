@@ -122,6 +122,7 @@ def test_who_holds_a_turn_is_told_how_to_go_on(live_in: LiveIn) -> None:
 
     hands.press("P")
     assert hands.why.advice == CARRY_HELP
+    assert all(key in CARRY_HELP for key in ("P or Return puts", "Esc lets go"))
     hands.press("Right", "Right", "Left")
     assert board_of(hands).to == date(2026, 3, 13)
     assert hands.why.advice == CARRY_HELP
@@ -387,6 +388,8 @@ def test_a_day_past_the_window_is_taken_and_told(live_in: LiveIn) -> None:
         "Put off Swap the floss (Reef) to Tue 17. That is 1 day past its own window: it can wait "
         "until Monday."
     )
+    hands.press("Ctrl+Z")
+    assert plain(hands.told) == "Undone: Put off Swap the floss (Reef) to Tue 17."
 
 
 def test_what_is_put_off_in_steps_is_as_late_as_in_one(live_in: LiveIn) -> None:
@@ -907,9 +910,9 @@ def test_what_was_refused_on_the_board_is_told_no_more_in_the_month(
 def test_the_key_that_puts_a_turn_down_is_told_the_same_by_text_and_button(
     live_in: LiveIn,
 ) -> None:
-    """One key in both places, the one with which it was taken."""
+    """The key with which it was taken stands first in both places."""
     hands = live_in()
     hands.press("Ctrl+2", "B", "P", "Right")
     drop = next(one for one in hands.why.actions if one.text.startswith("Put off"))
     assert drop.key == "P"
-    assert f", {drop.key} puts it there," in hands.why.advice
+    assert f", {drop.key} or Return puts it there," in hands.why.advice

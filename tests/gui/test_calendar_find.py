@@ -90,6 +90,24 @@ def test_an_overdue_chore_is_found_under_today(live_in: LiveIn) -> None:
     assert here(hands) == "glass"
 
 
+@pytest.mark.parametrize(("typed", "day"), [("20 march", date(2026, 3, 20)), ("today", TODAY)])
+def test_a_day_that_the_board_shows_is_found_on_it(live_in: LiveIn, typed: str, day: date) -> None:
+    """The keys go to a turn of it, and back to the month nobody asked."""
+    hands = live_in(house())
+    hands.press("Ctrl+2", "B", "End")
+    desk = find(hands, typed)
+    while (hit := desk._hit()) is None or hit.day != day:
+        hands.press("Down")
+
+    hands.press("Return")
+
+    assert page_of(hands).is_board
+    cell = page_of(hands).board.table.current_cell()
+    assert cell is not None
+    assert cell.day == day
+    assert page_of(hands).board.table.hasFocus()
+
+
 @pytest.mark.parametrize(
     ("typed", "day"),
     [
@@ -108,7 +126,10 @@ def test_an_overdue_chore_is_found_under_today(live_in: LiveIn) -> None:
 def test_a_day_is_gone_to_in_the_month(
     live_in: LiveIn, typed: str, day: date, keys: tuple[str, ...]
 ) -> None:
-    """Whatever the calendar shows, Return leads to the day among its neighbours."""
+    """Return leads to the day among its neighbours, from a board that has none of its turns, too.
+
+    On the 13th this house has nothing that the board shows.
+    """
     hands = live_in(house())
     hands.press("Ctrl+2", *keys)
     find(hands, typed)

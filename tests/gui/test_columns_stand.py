@@ -10,6 +10,8 @@ from PySide6.QtWidgets import QPushButton
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.flow import FlowBar
 from tankkeeper.gui.widgets.round_columns import Columns, columns_for
+from tankkeeper.gui.widgets.round_delegate import RoundDelegate
+from tankkeeper.reports.numbers import plain
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands, chore, small_house
 
@@ -110,19 +112,69 @@ def test_no_row_changes_its_height_by_a_tick(live_in: LiveIn) -> None:
     assert not hands.list.columns.has_two_lines
 
 
+def with_one_tall(live_in: LiveIn) -> Hands:
+    """Return a window that is just so narrow that its longest state has no room in one line."""
+    hands = live_in(small_house())
+    for width in range(1270, hands.window.shell.minimumWidth(), -10):
+        hands.window.shell.resize(width, 800)
+        hands.settle()
+        if hands.list.columns.tall:
+            break
+    return hands
+
+
+def heights(hands: Hands) -> dict[str, int]:
+    """Return how high each line of work is."""
+    chores = [row.item.chore.id for row in hands.rows()]
+    return {one: hands.area(one).height() for one in chores}
+
+
+def test_one_long_state_makes_its_own_row_taller_and_no_other(live_in: LiveIn) -> None:
+    """Its state stands in two lines; the others keep theirs, and more of them are seen."""
+    hands = with_one_tall(live_in)
+    look = hands.row("look")
+    delegate = hands.list.itemDelegate()
+    assert isinstance(delegate, RoundDelegate)
+
+    assert [plain(one) for one in delegate.state_lines(look)] == ["11 days overdue,", "12 turns"]
+    assert not hands.list.columns.has_two_lines
+    assert hands.list.columns.tall == {("look", None)}
+    found = heights(hands)
+    tallest = found.pop("look")
+    assert len(set(found.values())) == 1
+    assert tallest > found["wipe"]
+    whole = [delegate.state_lines(row)[1] for row in hands.rows() if row.item.chore.id != "look"]
+    assert set(whole) == {""}
+
+
+def test_a_tall_row_stays_so_by_a_tick(live_in: LiveIn) -> None:
+    """Its long state goes with it, and no mark below moves away from the next click."""
+    hands = with_one_tall(live_in)
+    before = heights(hands)
+    hands.go_to("look")
+
+    hands.press("Space")
+
+    delegate = hands.list.itemDelegate()
+    assert isinstance(delegate, RoundDelegate)
+    assert delegate.state_lines(hands.row("look"))[1] == ""
+    assert heights(hands) == before
+
+
 def test_on_a_new_day_the_rows_have_one_line_again(live_in: LiveIn) -> None:
     """What was long on the day before is done, and nobody sees the rows move over night."""
-    hands = in_two_lines(live_in)
+    hands = with_one_tall(live_in)
     hands.go_to("look")
     hands.press("Space")
-    assert hands.list.columns.has_two_lines
+    assert hands.list.columns.tall
 
     hands.clock.forward(timedelta(days=1))
     assert hands.window.morning is not None
     hands.window.morning._poll.timeout.emit()
     hands.settle()
 
-    assert not hands.list.columns.has_two_lines
+    assert not hands.list.columns.tall
+    assert len(set(heights(hands).values())) == 1
 
 
 @pytest.mark.parametrize("count", [4, 5, 7, 9, 11])

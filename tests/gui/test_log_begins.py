@@ -206,3 +206,39 @@ def test_what_was_typed_of_now_does_not_come_to_a_past_day(live_in: LiveIn) -> N
     form = _open(hands)
     assert form.litres.text == "3"
     assert _local(form) == datetime(2026, 3, 10, 7, tzinfo=BERLIN)
+
+
+def test_a_line_of_the_household_asks_for_the_tank(live_in: LiveIn) -> None:
+    """No tank is meant by it, and what is written down for the wrong one looks right."""
+    hands = live_in()
+    hands.go_to("meter")
+
+    form = _open(hands)
+
+    assert form.chosen is What.TOP_OFF
+    assert (form.tank.currentIndex(), form.tank.placeholderText()) == (-1, "Choose")
+    form.litres.set_text("1.5")
+    hands.press("Ctrl+Return")
+    assert form.accessibleDescription() == "Choose the tank that it was."
+    assert hands.focus() is form.tank
+    assert hands.log() == []
+    form.choose(What.WATER_CHANGE)
+    assert (form.tank.currentIndex(), form.ticks.told.text()) == (-1, "")
+    form.choose(What.NOTE)
+    assert form.tank.currentText() == "The household"
+    form.choose(What.TOP_OFF)
+    assert form.tank.currentIndex() == -1
+    hands.press("Down", "Down")
+    assert form.accessibleDescription() == ""
+    hands.press("Ctrl+Return")
+    assert hands.log()[0].entry.tank == "nook"
+
+
+def test_a_line_of_the_household_means_the_only_tank(live_in: LiveIn) -> None:
+    """There is no other one to be asked for."""
+    house = small_house()
+    only = tuple(one for one in house.chores if one.tank != "nook")
+    hands = live_in(replace(house, tanks=house.tanks[:1], chores=only))
+    hands.go_to("meter")
+
+    assert _open(hands).tank.currentText() == "Reef"

@@ -676,6 +676,12 @@ def test_delete_takes_back_and_tells_who_did(live_in: LiveIn) -> None:
     hands.press("Ctrl+Z")
     assert not list_of(hands).current_row().is_struck  # type: ignore[union-attr]
     assert hands.told == "Holds again: Clean the glass."
+    again, taken = list_of(hands).log_model.rows[:2]
+    assert (again.text.partition(":")[0], again.fate) == ("Did again", "")
+    assert (taken.text.partition(":")[0], taken.fate) == (
+        "Taken back",
+        "done again by Bo today at 07:04",
+    )
 
 
 def test_a_struck_entry_and_an_undo_are_not_corrected(live_in: LiveIn) -> None:

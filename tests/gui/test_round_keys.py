@@ -701,6 +701,10 @@ def test_the_days_past_the_window_are_marked_in_the_list(live_in: LiveIn) -> Non
 
     told = hands.told.replace("\u00a0", " ")
     assert told.endswith("That is 2 days past its own window: it can wait until Monday.")
+    hands.press("Ctrl+Z")
+    # It stands where it was, so that nothing is late.
+    undone = hands.told.replace("\u00a0", " ")
+    assert undone == f"Undone: {told.partition('. ')[0]}."
 
 
 def test_of_several_lines_the_late_ones_are_named(live_in: LiveIn) -> None:

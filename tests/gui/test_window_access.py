@@ -149,7 +149,8 @@ def _room_of_rows(hands: Hands) -> list[str]:
         has_amount = bool(row.amount) and not columns.has_two_lines
         if end + sign > (columns.amount if has_amount else minutes):
             wrong.append(f"chore {row.name}")
-        if columns.state + strong.horizontalAdvance(row.state) > right:
+        parts = delegate.state_lines(row)
+        if columns.state + max(map(strong.horizontalAdvance, parts)) > right:
             wrong.append(f"state {row.state}")
         amount = columns.amount + body.horizontalAdvance(row.amount)
         if not columns.has_two_lines and amount > minutes:

@@ -36,8 +36,8 @@ def test_an_overdue_top_off_says_which_of_both_rounds_makes_it_so() -> None:
     assert row.state is State.OVERDUE
     assert plain(state_words(row, words)) == "1 day overdue"
     assert (
-        "the last surely safe round was yesterday, so it is overdue; the last likely safe one is "
-        "today." in plain(reason(row, words))
+        "to stay within it for sure, it should have been topped off by yesterday's round, so it is "
+        "overdue; most likely there is time until today's round." in plain(reason(row, words))
     )
 
 
@@ -52,7 +52,7 @@ def test_a_likely_safe_round_that_is_over_is_told_so() -> None:
 
     told = plain(reason(replace(row, limit=past), words))
 
-    assert "so it is overdue; the last likely safe one was today." in told
+    assert "so it is overdue; most likely there was time until today's round." in told
 
 
 def _reservoir(filled: str, hour: int) -> tuple[str, str]:

@@ -364,6 +364,24 @@ def test_a_table_for_a_spreadsheet_holds_what_is_shown(desk: Desk) -> None:
     assert len(lines) == 1 + 3 + 1
 
 
+def test_an_undo_that_was_undone_was_done_again_in_the_table_too(desk: Desk) -> None:
+    """Three lines of one note: it was done again, by which its undo is over."""
+    noting.log_note(desk, "the pump hums", None, noting.Stamp(by="ada"))
+    taking_back.undo(desk)
+    taking_back.redo(desk)
+
+    rows = [one for one in found(desk) if "the pump hums" in found_text(one, words_of(desk))]
+    table = csv_lines(rows, words_of(desk)).splitlines()
+
+    assert [line.split(",")[4] for line in table] == [
+        "Did again: the pump hums",
+        "Taken back: the pump hums",
+        "the pump hums",
+    ]
+    assert ["done again" in line for line in table] == [False, True, False]
+    assert not any("taken back," in line for line in table)
+
+
 def test_days_beside_the_rows_are_short_and_not_to_be_mistaken(desk: Desk) -> None:
     """Of another year the year is told, else the weekday."""
     words = words_of(desk)

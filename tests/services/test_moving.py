@@ -494,7 +494,7 @@ def test_a_skipped_top_off_leaves_the_limit_told() -> None:
     assert told.startswith("The salinity may reach its top-off limit of 41.0 PSU ")
     skipped = next(one for one in round_of(state).items if one.state is State.SKIPPED)
     assert skipped.limit.latest_on == limit.latest_on
-    assert "the last surely safe round" in reason(skipped, words)
+    assert "for sure, " in reason(skipped, words)
     assert "Last safe round" in dict(numbers_used(skipped, words))
 
 

@@ -33,6 +33,7 @@ from tankkeeper.gui.forms.day_fields import MomentField
 from tankkeeper.gui.forms.extent_field import HOLDS_HINT, ExtentField, how_far
 from tankkeeper.gui.forms.fields import NoteField
 from tankkeeper.gui.forms.log_fields import ReadingsField, first_unsound
+from tankkeeper.gui.forms.other_tank import other_tank_words
 from tankkeeper.gui.forms.poured import litres_of, poured, went_into
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import QuantityField
@@ -73,7 +74,8 @@ class CorrectForm(AskingForm):
         *,
         judges: bool = False,
     ) -> None:
-        super().__init__("Correct", f"{told}. {STAYS}", KEEP, parent)
+        head = f"{told}. {STAYS} {other_tank_words(entry, words.household)}"
+        super().__init__("Correct", head.strip(), KEEP, parent)
         self._entry = entry
         self._words = words
         # What is typed is judged by the state without the entry, which is still being read.

@@ -187,7 +187,7 @@ class FeedingFields(GivenFields):
 
     def _tell(self) -> None:
         """Say what keeping will tick, and show the amount that is planned for it."""
-        sentence = self._sentence()
+        sentence = self._sentence() if self._tank_name else ""
         self.told.setText(sentence)
         self.completes.setAccessibleDescription(sentence)
         self.expect(self._chores.get(self.which or ""))

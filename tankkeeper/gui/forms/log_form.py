@@ -16,7 +16,7 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, parse_quantity
 from tankkeeper.gui.forms.asking_form import AskingForm
 from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
-from tankkeeper.gui.forms.extent_field import FULL_OR_NOT, ExtentField, how_far
+from tankkeeper.gui.forms.extent_field import CHOOSE, FULL_OR_NOT, ExtentField, how_far
 from tankkeeper.gui.forms.feeding_fields import FeedingFields
 from tankkeeper.gui.forms.fields import ChoiceField, NoteField
 from tankkeeper.gui.forms.kept_typing import StillHere
@@ -52,6 +52,7 @@ from tankkeeper.services.litres_limits import litres_limits
 WRITE_DOWN: Final = "Write down"
 KEEP: Final = "Keep"
 NO_TANK: Final = "The household"
+CHOOSE_TANK: Final = "Choose the tank that it was."
 LEFT, FILLED, SOME = "Left in it", "Filled until full", "Poured in some, not full"
 LEFT_HINT: Final = "before anything is poured in"
 SALINITY: Final = "of the new water, if it is known"
@@ -82,8 +83,10 @@ class LogForm(AskingForm):
         self._state = state
         self._words = words
         self._tank_id = self._opened_for = begins.tank
+        self._asks_tank = begins.asks_tank and len(words.household.tanks) > 1
         self.what = ChoiceField("What", self)
         self.tank = ChoiceField("Tank", self)
+        self.tank.setPlaceholderText(CHOOSE)
         # Tab goes through the fields in the order in which they are made.
         self.reservoir = ExtentField("Reservoir", _OF_RESERVOIR, FULL_OR_NOT, self)
         self.substance = self._quantity("Substance", "", _read_name)
@@ -308,7 +311,9 @@ class LogForm(AskingForm):
             self.tank.addItem(tank.name, tank.id)
         if with_household:
             self.tank.addItem(NO_TANK, None)
-        self.tank.setCurrentIndex(max(0, self.tank.findData(self._tank_id)))
+        first = -1 if self._asks_tank and self._tank_id is None else 0
+        at = len(tanks) if with_household and first < 0 else self.tank.findData(self._tank_id)
+        self.tank.setCurrentIndex(max(first, at))
         self.tank.blockSignals(False)
 
     def _offer_reservoir(self) -> None:
@@ -324,6 +329,7 @@ class LogForm(AskingForm):
 
     def _on_tank(self) -> None:
         self._tank_id = self.tank.currentData()
+        self.tank.set_fault(False)
         self._offer_reservoir()
         self._offer_turns()
         self.forget_question()
@@ -364,8 +370,10 @@ class LogForm(AskingForm):
         return to_stored(parse_quantity(text, Dimension.SALINITY, self._words.units.salinity))
 
     def _on_asked(self) -> None:
-        if self._why_not:
-            self._refuse_tank(self._why_not)
+        is_unchosen = self.tank.count() > 0 and self.tank.currentIndex() < 0
+        self.tank.set_fault(is_unchosen)
+        if why_not := CHOOSE_TANK if is_unchosen else self._why_not:
+            self._refuse_tank(why_not)
             return
         shown = [one for one in self._fields_of[self.chosen] if isinstance(one, QuantityField)]
         if self.chosen is What.READINGS:

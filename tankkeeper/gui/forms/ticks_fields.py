@@ -144,5 +144,7 @@ class TicksFields(QObject):
         sentence = ticks_sentence(chosen, others, what, is_other_time=self._is_other_time)
         if self._is_other_time and self.which:
             sentence = ticks_then(self._state, self._at, self.which, self._words) or sentence
+        if not self._tank_name:
+            sentence = ""
         self.told.setText(sentence)
         self.completes.setAccessibleDescription(sentence)

@@ -93,13 +93,22 @@ class BoardSheet:
 
         Where nobody has anything on that day it is the nearest one on which somebody has.
         """
-        name, end = self.rows[row].name, len(self.days) - 1 if is_last else 0
-        turns = [(at, day) for at, day, _ in self.turns()]
+        return self._nearest(row, len(self.days) - 1 if is_last else 0) or (row, column)
+
+    def on_day(self, row: int, day: date) -> tuple[int, int] | None:
+        """Return a turn of a day, one in the same band before others; None where it has none."""
+        at = self.days.index(day) if day in self.days else -1
+        place = None if at < 0 or not self.rows else self._nearest(max(row, 0), at)
+        return place if place is not None and place[1] == at else None
+
+    def _nearest(self, row: int, day: int) -> tuple[int, int] | None:
+        """Return the turn nearest to a day, of the band of a row before others."""
+        name, turns = self.rows[row].name, [(at, on) for at, on, _ in self.turns()]
 
         def apart(turn: tuple[int, int]) -> tuple[int, bool, int]:
-            return abs(turn[1] - end), self.rows[turn[0]].name != name, abs(turn[0] - row)
+            return abs(turn[1] - day), self.rows[turn[0]].name != name, abs(turn[0] - row)
 
-        return min(turns, key=apart, default=(row, column))
+        return min(turns, key=apart, default=None)
 
     def next_in_band(self, row: int, column: int, step: int) -> tuple[int, int] | None:
         """Return the next turn by day, in the same line or the nearest one of its band."""

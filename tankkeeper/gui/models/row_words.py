@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tankkeeper.core.chores import Calendar
-from tankkeeper.core.state import Item
+from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.turns import State
 from tankkeeper.gui.beside import WRITTEN_DOWN
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.reports.words import Words
+from tankkeeper.services.calendar import next_to_move
+from tankkeeper.services.ticking import too_early
 
 _NAMED = 3
 
@@ -21,6 +24,29 @@ def not_open(row: ItemRow) -> str:
     if row.item.state is State.PROJECTED:
         return f"{row.name}: {row.state}. {comes_later(row.item)}"
     return f"{row.name}: {row.state}. Take it back first, with Space."
+
+
+def not_yet(item: Item, state: HouseholdState, words: Words) -> str:
+    """Return from when a turn can be ticked that others come before, and what can be done now."""
+    turn = item.open
+    assert turn is not None
+    head = f"{item.chore.name} of {words.weekday_and_number(turn.target)} is not open yet"
+    if isinstance(item.chore.rhythm, Calendar):
+        first = words.weekday_and_number(turn.earliest)
+        on = "that day" if turn.earliest == turn.target else first
+        head = f"{head}: it can be ticked from {on} on."
+    else:
+        head = f"{head}: it can be ticked once the turn before it is done, and its day follows it."
+    here = next_to_move(state, item)
+    of = "" if here is None or here.open is None else words.weekday_and_number(here.open.target)
+    if of and here is not None and too_early(state, here) is None:
+        return f"{head} What is done now is ticked on its turn of {of}."
+    if item.chore.kind in WRITTEN_DOWN:
+        return f"{head} An extra one is written down with {key_caption(Command.WRITE_DOWN)}."
+    if of:
+        key = key_caption(Command.TICK_FORM)
+        return f"{head} An extra one is written down with {key} on its turn of {of}."
+    return head
 
 
 def not_due_yesterday(row: ItemRow, *, can_act: bool = True) -> str:

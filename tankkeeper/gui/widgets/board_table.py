@@ -136,6 +136,13 @@ class BoardTable(CalendarTable[BoardSheet]):
         self._go_to_one(own)
         return bool(own)
 
+    def go_to_day(self, day: date) -> bool:
+        """Let a turn of a day have the keys; tell whether there is one."""
+        place = self.sheet.on_day(self.currentIndex().row(), day) if self.sheet else None
+        if place is not None:
+            self._go_to(*place)
+        return place is not None
+
     def _turns(self) -> list[tuple[int, int, BoardCell]]:
         return list(self.sheet.turns()) if self.sheet is not None else []
 
@@ -155,7 +162,9 @@ class BoardTable(CalendarTable[BoardSheet]):
         """Take hold of the current turn."""
         cell = self.current_cell()
         if cell is not None:
-            self._hold(cell)
+            self._held, self._to, self._is_refused = cell, cell.day, False
+            self.carried.emit(cell, cell.day)
+            self.viewport().update()
 
     def hold_or_drop(self) -> None:
         """Take hold of the current turn, or drop the one that is held."""
@@ -357,11 +366,6 @@ class BoardTable(CalendarTable[BoardSheet]):
         last = max(room / count, self._last_width) if count > 1 else room
         step = (room - last) / max(1, count - 1)
         return [*(round(step * at) for at in range(count)), room]
-
-    def _hold(self, cell: BoardCell) -> None:
-        self._held, self._to, self._is_refused = cell, cell.day, False
-        self.carried.emit(cell, cell.day)
-        self.viewport().update()
 
     def _let_loose(self) -> None:
         self._held, self._to, self._is_refused = None, None, False

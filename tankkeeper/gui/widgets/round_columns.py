@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Final, NamedTuple
 
 from PySide6.QtGui import QFont, QFontMetricsF
@@ -19,7 +20,8 @@ _SIGN_GAP: Final = 5
 # A name may take this much of the list before it is shortened.
 _SHORTEST_NAME: Final = 200
 _SHARE_OF_NAME: Final = 0.36
-# So many of the names may be shortened before all amounts go below the chores for their sake.
+# So many of the names may be shortened, and so many states told in two lines of their row, before
+# all amounts go below the chores for their sake.
 _FEW: Final = 0.15
 HEADS: Final = ("Chore", "Amount", "Min", "Who", "State")
 
@@ -52,11 +54,21 @@ class Needs:
         )
 
 
+# A line of work keeps its place by chore and slot, however its turn is called by now.
+Place = tuple[str, object]
+
+
+def place_of(row: ItemRow) -> Place:
+    """Return by what a line is known as long as its work is shown."""
+    return row.item.chore.id, row.item.turn.slot
+
+
 class Below(NamedTuple):
-    """What stands on a second line: amounts and cautions, and who."""
+    """What stands on a second line: amounts and cautions, who, and the states of some rows."""
 
     has_two_lines: bool
     has_who_below: bool
+    tall: frozenset[Place] = frozenset()
 
 
 BESIDE: Final = Below(has_two_lines=False, has_who_below=False)
@@ -66,9 +78,9 @@ BESIDE: Final = Below(has_two_lines=False, has_who_below=False)
 class Columns:
     """Left edges in pixels; `minutes_right` is the edge on which minutes end.
 
-    Where room is short, first the words of a caution go and its sign alone stays; then, with
-    `has_two_lines`, amount and caution stand under the chore; then, with `has_who_below`, who
-    stands under the state.
+    Where room is short, first the words of a caution go and its sign alone stays; then a few of
+    the states take two lines, in the `tall` rows alone; then, with `has_two_lines`, amount and
+    caution stand under the chore; then, with `has_who_below`, who stands under the state.
     """
 
     left: float
@@ -81,6 +93,17 @@ class Columns:
     has_two_lines: bool
     has_who_below: bool = False
     needs: Needs | None = None
+    tall: frozenset[Place] = frozenset()
+
+    @property
+    def stands(self) -> Below:
+        """What stands on a second line."""
+        return Below(self.has_two_lines, self.has_who_below, self.tall)
+
+    @property
+    def state_width(self) -> float:
+        """The room for the state."""
+        return self.right - self.state
 
     @property
     def who_width(self) -> float:
@@ -111,11 +134,23 @@ def sign_width(base: QFont) -> float:
     return float(_CAUTION_GAP + metrics_for(base).mark_row)
 
 
+def state_parts(state: str) -> tuple[str, str]:
+    """Return a state in two parts of about the same length; whole where it is one word.
+
+    >>> state_parts("12 days overdue, 11 turns"), state_parts("today")
+    (('12 days overdue,', '11 turns'), ('today', ''))
+    """
+    words = state.split(" ")
+    ends = [at for at in range(1, len(words)) if words[at - 1].endswith(",")]
+    found = [(" ".join(words[:at]), " ".join(words[at:])) for at in ends or range(1, len(words))]
+    return min(found, key=lambda parts: max(map(len, parts)), default=(state, ""))
+
+
 def _needs(rows: Iterable[ItemRow], base: QFont, longest: float) -> Needs:
     """Return what the texts take; names over `longest` are shortened and decide nothing."""
     body = QFontMetricsF(type_font(base, TypeRole.BODY))
     medium = QFontMetricsF(type_font(base, TypeRole.BODY, Weight.MEDIUM))
-    strong = QFontMetricsF(type_font(base, TypeRole.BODY, Weight.SEMIBOLD))
+    strong = _strong(base)
     head = QFontMetricsF(type_font(base, TypeRole.CAPTION))
     chore, amount, minutes, who, state = (head.horizontalAdvance(text) for text in HEADS)
     bare = chore
@@ -142,9 +177,25 @@ def _is_for_few(rows: Sequence[ItemRow], base: QFont, longest: float) -> bool:
     return long <= max(1.0, _FEW * len(rows))
 
 
+def _with_parted_states(
+    rows: Sequence[ItemRow], base: QFont, needs: Needs, room: float
+) -> Needs | None:
+    """Return what is taken once few states stand in two lines, None where that makes no room."""
+    strong = _strong(base)
+    states = sorted((row.state for row in rows), key=strong.horizontalAdvance, reverse=True)
+    least = QFontMetricsF(type_font(base, TypeRole.CAPTION)).horizontalAdvance(HEADS[-1])
+    for at in range(min(len(states), max(1, int(_FEW * len(rows))))):
+        least = max(least, *map(strong.horizontalAdvance, state_parts(states[at])))
+        longest = strong.horizontalAdvance("".join(states[at + 1 : at + 2]))
+        found = replace(needs, state=max(least, longest))
+        if _fits_beside(found, room):
+            return found
+    return None
+
+
 def usual_needs(base: QFont) -> Needs:
     """Return what a line takes once it is ticked, so that the first tick moves no column."""
-    strong = QFontMetricsF(type_font(base, TypeRole.BODY, Weight.SEMIBOLD))
+    strong = _strong(base)
     return Needs(0.0, 0.0, 0.0, 0.0, 0.0, strong.horizontalAdvance("done 00:00"))
 
 
@@ -169,6 +220,20 @@ def columns_for(
         fewer = _needs(rows, base, shortest)
         if _fits_beside(fewer, room) and _is_for_few(rows, base, shortest):
             needs = fewer
+    parted = None
+    if not (stands.has_two_lines or _fits_beside(needs, room)):
+        parted = _with_parted_states(rows, base, needs, room)
+    columns = _standing(parted or needs, base, width, kept, stands)
+    if columns.has_two_lines:
+        return columns
+    tall = stands.tall if parted is None else stands.tall | _tall(columns, rows, base)
+    return replace(columns, tall=tall) if tall else columns
+
+
+def _standing(
+    needs: Needs, base: QFont, width: float, kept: Needs | None, stands: Below
+) -> Columns:
+    """Return the columns, where they were before as long as that costs no row a second line."""
     columns = _placed(needs, base, width, stands)
     if kept is None:
         return columns
@@ -178,6 +243,16 @@ def columns_for(
         columns.has_who_below,
     )
     return still if is_same else columns
+
+
+def _tall(columns: Columns, rows: Sequence[ItemRow], base: QFont) -> frozenset[Place]:
+    """Return the rows whose state has no room in one line."""
+    strong, room = _strong(base), columns.state_width + 1
+    return frozenset(place_of(one) for one in rows if strong.horizontalAdvance(one.state) > room)
+
+
+def _strong(base: QFont) -> QFontMetricsF:
+    return QFontMetricsF(type_font(base, TypeRole.BODY, Weight.SEMIBOLD))
 
 
 def _placed(needs: Needs, base: QFont, width: float, stands: Below) -> Columns:

@@ -15,7 +15,7 @@ from tankkeeper.gui.models.round_rows import HeadingRow, ItemRow
 from tankkeeper.gui.palette import Colours, Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, metrics_for, type_font
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_ground, paint_tint
-from tankkeeper.gui.widgets.round_columns import Columns, sign_width
+from tankkeeper.gui.widgets.round_columns import Columns, place_of, sign_width, state_parts
 
 if TYPE_CHECKING:
     from tankkeeper.gui.widgets.round_list import RoundList
@@ -40,7 +40,8 @@ class RoundDelegate(QStyledItemDelegate):
         sizes = self._view.metrics
         if isinstance(index.data(ROW_ROLE), HeadingRow):
             return QSize(10, sizes.group_height + Space.XXS)
-        if not self._view.columns.has_two_lines:
+        columns = self._view.columns
+        if not (columns.has_two_lines or place_of(index.data(ROW_ROLE)) in columns.tall):
             return QSize(10, sizes.row_height)
         base = self._view.font()
         lines = line_height(base, TypeRole.BODY) + line_height(base, TypeRole.CAPTION)
@@ -206,7 +207,21 @@ class RoundDelegate(QStyledItemDelegate):
         is_strong = row.item.state is State.OVERDUE
         font = self._font(TypeRole.BODY, Weight.SEMIBOLD if is_strong else Weight.REGULAR)
         state_ink = table[mark_role(mark)] if is_strong else second_ink
-        self._write(painter, row.state, font, columns.state, first, state_ink)
+        head, tail = self.state_lines(row)
+        above = self._upper_baseline(area, metrics) if tail else first
+        self._write(painter, head, font, columns.state, above, state_ink)
+        if tail:
+            below = self._second_baseline(area)
+            self._write(painter, tail, font, columns.state, below, state_ink)
+
+    def state_lines(self, row: ItemRow) -> tuple[str, str]:
+        """Return a state as it is drawn: in two lines where its row is tall and it has no room."""
+        columns = self._view.columns
+        strong = QFontMetricsF(self._font(TypeRole.BODY, Weight.SEMIBOLD))
+        is_whole = strong.horizontalAdvance(row.state) <= columns.state_width + 1
+        if is_whole or place_of(row) not in columns.tall:
+            return row.state, ""
+        return state_parts(row.state)
 
     def _paint_rest(
         self, painter: QPainter, row: ItemRow, area: QRectF, ink: QColor, table: Colours
@@ -228,6 +243,9 @@ class RoundDelegate(QStyledItemDelegate):
         below = below or self.name_below(row)
         if not columns.has_two_lines or not below:
             return area.center().y() + metrics.capHeight() / 2
+        return self._upper_baseline(area, metrics)
+
+    def _upper_baseline(self, area: QRectF, metrics: QFontMetricsF) -> float:
         line = line_height(self._view.font(), TypeRole.BODY)
         return area.top() + Space.XS - 2 + (line + metrics.capHeight()) / 2
 

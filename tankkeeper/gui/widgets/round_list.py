@@ -25,18 +25,17 @@ from tankkeeper.gui.widgets.drawn_rows import DrawnRows, paint_emptiness
 from tankkeeper.gui.widgets.letters import is_plain, letter_of
 from tankkeeper.gui.widgets.round_columns import (
     BESIDE,
-    Below,
     Columns,
     Needs,
+    Place,
     columns_for,
+    place_of,
     usual_needs,
 )
 from tankkeeper.gui.widgets.round_delegate import RoundDelegate
 from tankkeeper.gui.widgets.scrolling import look_quiet, use_slim_bar
 
 _MARK_REACH: Final = 8
-# A line of work keeps its place by chore and slot, however its turn is called by now.
-_Place = tuple[str, object]
 
 # Keys that go to a row.
 GOING = (
@@ -380,7 +379,7 @@ class RoundList(DrawnRows, QListView):
         measure = (width, self.font().key())
         chores = frozenset(row.item.chore.id for row in rows)
         is_same_work = 2 * len(chores & self._shown) > len(chores | self._shown)
-        stands = Below(self._columns.has_two_lines, self._columns.has_who_below)
+        stands = self._columns.stands
         if measure != self._measure or not is_same_work:
             stands = BESIDE
         self._shown = chores
@@ -393,15 +392,14 @@ class RoundList(DrawnRows, QListView):
             self._kept = columns.needs
         return columns
 
-    def _where(self) -> _Place | None:
+    def _where(self) -> Place | None:
         row = self.current_row()
-        return None if row is None else (row.item.chore.id, row.item.turn.slot)
+        return None if row is None else place_of(row)
 
-    def _chosen(self) -> set[_Place]:
-        rows = self.selected_rows()
-        return {(row.item.chore.id, row.item.turn.slot) for row in rows}
+    def _chosen(self) -> set[Place]:
+        return {place_of(row) for row in self.selected_rows()}
 
-    def _return_to(self, here: _Place | None, chosen: set[_Place], stood: int) -> None:
+    def _return_to(self, here: Place | None, chosen: set[Place], stood: int) -> None:
         """Keep current and selected rows where they were by their chores.
 
         Where the current one is gone, what stands nearest its place takes the keys; at the
