@@ -242,3 +242,18 @@ def test_a_line_of_the_household_means_the_only_tank(live_in: LiveIn) -> None:
     hands.go_to("meter")
 
     assert _open(hands).tank.currentText() == "Reef"
+
+
+def test_a_day_without_a_line_in_hand_asks_for_the_tank(live_in: LiveIn) -> None:
+    """Neither a day of the month nor the logbook names one; one that is chosen is meant."""
+    hands = _lived(live_in)
+    month_of(hands).go_to(TENTH)
+    form = _open(hands)
+    assert (form.tank.currentIndex(), form.tank.placeholderText()) == (-1, "Choose")
+    hands.press("Escape", "Ctrl+3")
+    assert _open(hands).tank.currentIndex() == -1
+    hands.press("Escape")
+
+    hands.frame.rail.chosen.emit("nook")
+    hands.settle()
+    assert _open(hands).tank.currentText() == "Nook"

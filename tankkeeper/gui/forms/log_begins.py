@@ -21,15 +21,13 @@ _WHAT: Final = {ChoreKind.FEEDING: What.FEEDING, ChoreKind.DOSE: What.DOSE}
 class LogBegins:
     """The tank; of a past day the moment, None for now; and what was missed then, kind and chore.
 
-    Without a tank the form begins with the first one, but where it is opened on a line of the
-    household it asks for one.
+    Without a tank, as on a line of the household or a day with none in hand, the form asks for one.
     """
 
     tank: str | None = None
     at: datetime | None = None
     what: What | None = None
     chore: str | None = None
-    asks_tank: bool = False
 
 
 def log_begins(
@@ -41,15 +39,14 @@ def log_begins(
     there is proposed, at its hour: that of the line in hand first.
     """
     tank = in_hand.tank if narrowed is None and in_hand is not None else narrowed
-    asks = narrowed is None and in_hand is not None and in_hand.tank is None
     if day is None or day.day >= moment.day:
-        return LogBegins(tank, asks_tank=asks)
+        return LogBegins(tank)
     missed = _missed(day.lapsed, tank, in_hand)
     if missed is None and narrowed is None:
         # The line in hand is of a tank that has nothing to write down on that day.
         missed = _missed(day.lapsed, None, None)
     if missed is None:
-        return LogBegins(tank, moment.round_on(day.day), asks_tank=asks)
+        return LogBegins(tank, moment.round_on(day.day))
     chore = missed.chore
     return LogBegins(chore.tank, missed.turns[0].at, _WHAT[chore.kind], chore.id)
 

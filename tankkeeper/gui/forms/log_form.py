@@ -83,7 +83,7 @@ class LogForm(AskingForm):
         self._state = state
         self._words = words
         self._tank_id = self._opened_for = begins.tank
-        self._asks_tank = begins.asks_tank and len(words.household.tanks) > 1
+        self._asks_tank = begins.tank is None and len(words.household.tanks) > 1
         self.what = ChoiceField("What", self)
         self.tank = ChoiceField("Tank", self)
         self.tank.setPlaceholderText(CHOOSE)
