@@ -217,9 +217,26 @@ def salinity_after_swap(
     check_salinity(new_salinity, "new_salinity")
     if not 0.0 <= swapped_l < volume_l:
         raise out_of_range("swapped_l", swapped_l, 0.0, volume_l)
-    kept = (volume_l - swapped_l) * density_kg_m3(salinity, temperature_c)
-    new = swapped_l * density_kg_m3(new_salinity, temperature_c)
-    return (salinity * kept + new_salinity * new) / (kept + new)
+    return salinity_of_mixture(
+        volume_l - swapped_l, salinity, swapped_l, new_salinity, temperature_c
+    )
+
+
+def salinity_of_mixture(
+    left_l: float,
+    salinity: float,
+    added_l: float,
+    new_salinity: float,
+    temperature_c: float = USUAL_TEMPERATURE_C,
+) -> float:
+    """Return the salinity of water that is left with water added to it.
+
+    The salt of both in the mass of both: salinity is a share of the mass, and litres of salt water
+    weigh more than those of fresh water.
+    """
+    left = left_l * density_kg_m3(salinity, temperature_c)
+    added = added_l * density_kg_m3(new_salinity, temperature_c)
+    return (salinity * left + new_salinity * added) / (left + added)
 
 
 def _check_yield(salt_yield: float) -> None:

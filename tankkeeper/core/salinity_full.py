@@ -11,6 +11,7 @@ from tankkeeper.core import loss_filter
 from tankkeeper.core.balance import (
     LARGEST_SHARE_LOST,
     salinity_after_evaporation,
+    salinity_of_mixture,
     water_mass_kg,
 )
 from tankkeeper.core.estimate import Estimate
@@ -196,7 +197,7 @@ def _mixed(
         if within <= 0.0 and left <= 0.0:
             continue
         now = risen(tank, net_l, salinity, short)
-        now += within / (left + within) * (fact.salinity - now)
+        now = salinity_of_mixture(left, now, within, fact.salinity, usual_water_c(tank))
         full = now * (1.0 - _missing_share(tank, net_l, now, net_l - left - within))
         salinity = min(_HIGHEST, full)
     return salinity

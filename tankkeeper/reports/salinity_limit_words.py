@@ -29,8 +29,16 @@ def limit_from(water: TankWater, words: Words) -> str:
 
 
 def _by_reading(water: TankWater, words: Words) -> str:
-    """Return what the full tank has, and by which reading; empty where nobody read it."""
+    """Return what the full tank has, and by which reading; empty where nobody read it.
+
+    It is reckoned from a reading that said otherwise: what was missing then, and what water was
+    changed since.
+    """
     full, at = water.learned.salinity_at_mark, water.learned.salinity_read_at
     if full is None or at is None:
         return ""
-    return f", about {words.salinity(full)} by the reading of {words.day_at(at, is_noun=True)}"
+    told = words.salinity(full)
+    of_salinity = (one for one in water.learned.readings if one[0].parameter == "salinity")
+    read = next((words.salinity(value.value) for value, one in of_salinity if one.at == at), told)
+    how = "by" if read == told else "reckoned from"
+    return f", about {told} {how} the reading of {words.day_at(at, is_noun=True)}"

@@ -214,6 +214,8 @@ def _limit(item: Item, turn: OpenTurn | None, words: Words) -> str:
     if turn is not None and is_past_before_rest(item, turn, words):
         is_ = "is" if limit.is_surely_passed(words.moment.now) else "may be"
         return f"{what} {is_} passed until the rest is in."
+    if turn is not None and _comes_every_day(item, turn):
+        return f"{what} binds first: it may be reached in less than a day after a filling."
     told = f"{what} binds first: {_for_sure(limit.limit, limit.latest_on, words)}"
     if limit.median_on is None or limit.median_on == limit.latest_on:
         return f"{told}."
@@ -227,6 +229,17 @@ def _limit(item: Item, turn: OpenTurn | None, words: Words) -> str:
     if turn is not None and is_guessed(item, turn) and turn.latest >= words.today:
         late = " That is expected, not measured yet, so it is overdue only after that."
     return f"{told}; most likely there {there} time until {likely}.{late}"
+
+
+def _comes_every_day(item: Item, turn: OpenTurn) -> bool:
+    """Tell whether a turn stands as soon as it may, a day after a filling, and is late by then.
+
+    The last safe round was that of the filling itself; to name it would ask for what was done.
+    """
+    mark, safe = item.limit.base, item.limit.latest_on
+    if mark is None or safe is None or turn.is_put_off or safe > mark.day:
+        return False
+    return turn.target == mark.day + timedelta(days=1)
 
 
 def _for_sure(limit: Limit | None, last: date, words: Words) -> str:
@@ -312,7 +325,7 @@ def _moved(item: Item, turn: OpenTurn, words: Words) -> str:
     day = words.on_day(turn.target)
     if turn.counted_from is not None and turn.counted_from > mark.day:
         return f"The last turn was skipped, so this one stands {day}."
-    if turn.target == mark.day + timedelta(days=1):
+    if _comes_every_day(item, turn):
         return f"It comes a day after the last filling at the soonest: {day}."
     return f"A pause moved it, so it stands {day}."
 

@@ -2,7 +2,8 @@
 
 Salt neither evaporates nor comes from nowhere: what a tank holds is litres times salinity, a change
 takes out litres times the salinity by then and brings litres times that of the new water. (The
-density of salt water differs by 0.1 % between 33 and 35 PSU, so litres stand for kilograms.)
+density of salt water differs by 0.15 % between 33 and 35 PSU, so litres stand for kilograms within
+0.001 PSU; fresh water is 2.7 % lighter, where they do not.)
 """
 
 from __future__ import annotations
@@ -82,7 +83,22 @@ def test_a_change_at_the_mark_mixes_the_shares_of_both_waters() -> None:
     rows = [*FILLS, (38, psu(35.0)), (38, WaterChange(20.0, salinity=33.0))]
     litres, now, full = stands(water(rows, 38))
 
-    assert now == full == pytest.approx(35.0 + 20.0 / litres * (33.0 - 35.0), abs=1e-9)
+    assert now == full == pytest.approx(35.0 + 20.0 / litres * (33.0 - 35.0), abs=1e-3)
+
+
+def test_fresh_water_in_place_of_salt_water_counts_by_its_mass() -> None:
+    """300 L come from 37 to 35 by 16.64 L of fresh water; by litres 16.22 L would be enough.
+
+    Worked from the densities of Millero & Poisson 1981 at 25 degC, 1024.85 kg/m3 at 37 and 997.05
+    of fresh water: 37 (300 - x) 1.02485 = 35 ((300 - x) 1.02485 + x 0.99705).
+    """
+    rows = [*FILLS, (38, psu(37.0))]
+    litres, *_ = stands(water(rows, 38))
+    swapped = 16.64 / 300.0 * litres
+
+    _, now, full = stands(water([*rows, (38, WaterChange(swapped, salinity=0.0))], 38))
+
+    assert now == full == pytest.approx(35.0, abs=2e-3)
 
 
 def test_the_next_measured_fill_tells_how_much_was_missing_when_water_was_changed() -> None:
@@ -188,7 +204,7 @@ def test_a_tank_that_its_reservoir_keeps_full_loses_as_much_salt_as_at_the_mark(
     found = water(rows, 38, tank)
     assert found.net is not None
 
-    assert found.learned.salinity_at_mark == pytest.approx(35.0 - 40.0 / found.net.value, abs=1e-9)
+    assert found.learned.salinity_at_mark == pytest.approx(35.0 - 40.0 / found.net.value, abs=1e-3)
 
 
 def test_a_limit_that_even_the_low_end_of_the_salinity_is_past_is_surely_passed() -> None:

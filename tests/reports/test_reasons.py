@@ -482,6 +482,31 @@ def test_the_figures_say_which_reading_moved_the_salinity_to_top_off_at(
     assert figures["It follows from"] == follows
 
 
+def test_a_limit_that_a_filling_keeps_for_less_than_a_day_names_no_round_for_it() -> None:
+    """The last safe one was that of the filling, which was done: it is due again every day."""
+    text = said(top_off(), [*fills("2026-03-11")], tanks=(nook(allowed_drop_mm=1.0),))
+
+    assert (
+        "The allowed drop of 1 mm binds first: it may be reached in less than a day after a "
+        "filling. It comes a day after the last filling at the soonest: today."
+    ) in text
+
+
+def test_what_was_changed_since_the_reading_is_told_as_reckoned_from_it() -> None:
+    """36.0 on Monday; 10 of some 86 L of 33.0 leave (76 x 36 + 10 x 33) / 86 = 35.65 at most."""
+    tank = nook(allowed_drop_mm=4.0, allowed_salinity_rise=0.3)
+    value = ReadingValue("salinity", 36.0, "practical", 36.0)
+    seen = an_entry(98, "2026-03-09", Readings((value,)), tank="nook")
+    changed = an_entry(99, "2026-03-10", WaterChange(10.0, salinity=33.0), tank="nook")
+
+    found, words = items(top_off(), [*fills("2026-03-09"), seen, changed], tanks=(tank,))
+    figures = {name: plain(value) for name, value in numbers_used(found[0], words)}
+
+    assert figures["It follows from"] == (
+        "0.3 PSU above the full tank, about 35.6 PSU reckoned from the reading of Mon 9"
+    )
+
+
 def test_a_limit_at_the_end_of_the_range_says_so() -> None:
     """35.2 and 0.5 more would lie above 35.5, where the range of soft corals ends."""
     text, figures = soft_corals_read(35.2)
