@@ -5,7 +5,7 @@ from __future__ import annotations
 from tankkeeper.core.balance import salinity_after_swap
 from tankkeeper.core.household import Tank
 from tankkeeper.core.parameters import PARAMETERS
-from tankkeeper.core.salinity_limit import is_high_when_full
+from tankkeeper.core.salinity_limit import LARGEST_LOWERING_PER_DAY, is_high_when_full
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.target_ranges import Side, range_of, side_of
 from tankkeeper.core.told_cautions import NEW_WATER_STEP
@@ -86,6 +86,15 @@ def _brings_back(water: TankWater, has: float, salinity: float) -> bool:
     return side is Side.BELOW and salinity > has
 
 
+def _is_advised(water: TankWater, before: float, after: float) -> bool:
+    """Tell whether a tank that is too salty comes down by no more than it is told to in a day."""
+    wanted = range_of(water.tank, PARAMETERS["salinity"])
+    is_high = side_of(before, wanted) is Side.ABOVE or is_high_when_full(water.tank, water.learned)
+    if not is_high or not water.learned.salinity_is_read or side_of(after, wanted) is Side.BELOW:
+        return False
+    return 0.0 <= before - after <= LARGEST_LOWERING_PER_DAY + HALF_STEP
+
+
 def moved_salinity(
     tank: Tank | None,
     salinity: float,
@@ -95,8 +104,9 @@ def moved_salinity(
 ) -> str:
     """Return what is asked where new water moves the salinity of its tank by more than is safe.
 
-    By more at once than the caution of a change tells. `litres` are those swapped, for water of
-    this `salinity`; nothing is asked where those or the water in the system are not known.
+    By more at once than the caution of a change tells, and more than the advice for a tank that is
+    too salty (`lowering_words`). `litres` are those swapped, for water of this `salinity`; nothing
+    is asked where those or the water in the system are not known.
     """
     net = None if water is None else water.net
     has = _salinity_read(water)
@@ -107,7 +117,7 @@ def moved_salinity(
     if not 0.0 < litres < net.value - gone_l:
         return ""
     after = salinity_after_swap(net.value - gone_l, before, litres, salinity, usual_water_c(tank))
-    if abs(after - before) <= _NEAR:
+    if abs(after - before) <= _NEAR or _is_advised(water, before, after):
         return ""
     new = f"{words.litres(litres)} of new water of {words.salinity(salinity)}"
     moves = f"from {words.salinity(before)} to {words.salinity(after)}"

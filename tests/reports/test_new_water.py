@@ -7,11 +7,11 @@ from datetime import time
 import pytest
 
 from tankkeeper.core.history import history_of
-from tankkeeper.core.household import OwnRange
+from tankkeeper.core.household import OwnRange, Tank
 from tankkeeper.core.logbook import Readings
 from tankkeeper.core.parameters import ReadingValue
-from tankkeeper.core.state import fold_household
-from tankkeeper.reports.new_water_doubts import new_water_words
+from tankkeeper.core.state import HouseholdState, fold_household
+from tankkeeper.reports.new_water_doubts import moved_salinity, new_water_words
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.words import Words
 from tests.builders import a_box, a_household, a_moment, an_entry
@@ -21,12 +21,18 @@ MOMENT = a_moment("2026-03-12")
 
 def asked(has: float, new: float) -> str:
     """Return what is asked of new water for a tank that was read this morning."""
+    reef, state, words = read_this_morning(has)
+    return plain(new_water_words(reef, new, words, state.waters["reef"]))
+
+
+def read_this_morning(has: float) -> tuple[Tank, HouseholdState, Words]:
+    """Return a tank that was read this morning, and its household."""
     reef = a_box("Reef", target_salinity=35.0, ranges=(OwnRange("salinity", 34.0, 35.5),))
     house = a_household(tanks=(reef,))
     read = Readings((ReadingValue("salinity", has, "practical", has),))
     entry = an_entry(1, "2026-03-12", read, tank="reef", at=time(6, 30))
     state = fold_household(house, history_of((entry,)), MOMENT.now)
-    return plain(new_water_words(reef, new, Words(house, MOMENT), state.waters["reef"]))
+    return reef, state, Words(house, MOMENT)
 
 
 @pytest.mark.parametrize(("has", "new"), [(36.2, 32.5), (33.0, 37.0), (36.2, 0.0)])
@@ -35,6 +41,20 @@ def test_water_that_brings_a_tank_back_into_its_range_is_not_doubted(
 ) -> None:
     """A change with weaker salt water is what its own reason advises."""
     assert asked(has, new) == ""
+
+
+@pytest.mark.parametrize(
+    ("has", "fresh_l", "is_asked"), [(36.2, 2.5, False), (36.2, 6.0, True), (35.0, 2.5, True)]
+)
+def test_as_much_fresh_water_as_the_reason_advises_is_not_doubted(
+    has: float, fresh_l: float, is_asked: bool
+) -> None:
+    """1.5 PSU a day at most: 2.5 of some 86 L lower 36.2 by 1.0, 6 L by 2.5."""
+    reef, state, words = read_this_morning(has)
+
+    told = moved_salinity(reef, 0.0, fresh_l, words, state.waters["reef"])
+
+    assert (" at once, by more than 0.5 PSU." in plain(told)) is is_asked
 
 
 @pytest.mark.parametrize(("has", "new"), [(36.2, 39.0), (33.0, 30.0), (35.2, 32.0)])
