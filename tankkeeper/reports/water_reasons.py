@@ -213,7 +213,7 @@ def _limit(item: Item, turn: OpenTurn | None, words: Words) -> str:
     what = _limit_words(limit.limit, water, words)
     if turn is not None and is_past_before_rest(item, turn, words):
         is_ = "is" if limit.is_surely_passed(words.moment.now) else "may be"
-        return f"{what} {is_} passed until the rest is in."
+        return f"{what} {is_} passed; the rest brings it back."
     if turn is not None and _comes_every_day(item, turn):
         return f"{what} binds first: it may be reached in less than a day after a filling."
     told = f"{what} binds first: {_for_sure(limit.limit, limit.latest_on, words)}"

@@ -929,7 +929,9 @@ def test_the_rest_of_a_part_stands_today_and_names_no_safe_round_gone_by() -> No
 
     assert row.limit.limit_at == part.at
     assert state_words(row, words) == "today"
-    assert "The allowed drop of 6 mm may be passed until the rest is in. Partly done: 2.5" in text
+    assert (
+        "The allowed drop of 6 mm may be passed; the rest brings it back. Partly done: 2.5" in text
+    )
     assert "safe" not in text
     assert not {"Last safe round", "Last likely safe round"} & set(figures(row, words))
 
@@ -941,7 +943,7 @@ def test_a_limit_that_surely_is_passed_is_not_told_as_one_that_may_be() -> None:
 
     text = said(top_off(), [*fills("2026-03-01"), part], tanks=(tank,))
 
-    assert "The allowed drop of 6 mm is passed until the rest is in. Partly done: 0.1" in text
+    assert "The allowed drop of 6 mm is passed; the rest brings it back. Partly done: 0.1" in text
 
 
 def test_what_was_missing_when_a_part_went_in_does_not_grow_afterwards() -> None:
