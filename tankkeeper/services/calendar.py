@@ -20,7 +20,7 @@ from tankkeeper.services.closed_turns import beside_plan, decided_by_water, turn
 from tankkeeper.services.day_minutes import minutes_on, minutes_that_wait
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.lapsed import Lapsed
-from tankkeeper.services.not_done import not_done
+from tankkeeper.services.not_done import unwritten
 from tankkeeper.services.ports import LogQuery, Reading
 from tankkeeper.services.round import Counts, counts_of, is_resting, walk
 
@@ -142,7 +142,12 @@ def calendar_of(
         first + timedelta(days=at): [] for at in range((last - first).days + 1)
     }
     opened = _present(state, tank)
-    again = [(_latest(item), item) for _, item in opened if stands_again(item, today)]
+    missed = unwritten(state, entries, first, last, tank)
+    again = [
+        (day, item)
+        for stands_on, item in opened
+        for day in _again_on(item, today, missed.waiting.get(item.id, ())) - {stands_on}
+    ]
     coming = _coming(state, first, last, tank)
     for day, item in (*_past(state, entries, tank), *opened, *again, *coming):
         if day in found:
@@ -150,9 +155,8 @@ def calendar_of(
     overdue = [item for _, item in opened if item.state is State.OVERDUE]
     order: dict[str | None, int] = {each.id: at for at, each in enumerate(walk(state.household))}
     often = daily_by_water(state)
-    lapsed = not_done(state, entries, first, last, tank)
     days = tuple(
-        replace(_day(day, items, today, order, often), lapsed=lapsed.get(day, ()))
+        replace(_day(day, items, today, order, often), lapsed=missed.lapsed.get(day, ()))
         for day, items in found.items()
     )
     return CalendarView(state, days, _threads(overdue, first, last, today))
@@ -177,6 +181,17 @@ def stands_again(item: Item, today: date) -> bool:
     if item.is_open and turn.waits_past_target(today):
         return True
     return item.state is State.OVERDUE and turn.latest != today
+
+
+def _again_on(item: Item, today: date, waiting: Iterable[date]) -> set[date]:
+    """Return on which days an open turn stands besides: `waiting` are those of all it gathers.
+
+    Each feeding and dose is one of its own day, which tells of it for as long as it can still be
+    written down there.
+    """
+    if not item.is_open:
+        return set()
+    return {*waiting, *([_latest(item)] if stands_again(item, today) else [])}
 
 
 def _latest(item: Item) -> date:

@@ -9,6 +9,8 @@ import pytest
 
 from tankkeeper.core.chores import Calendar, ChoreKind, IfMissed
 from tankkeeper.core.state import items_of
+from tankkeeper.core.turns import State
+from tankkeeper.services.board import board_of
 from tankkeeper.services.calendar import CalendarDay, calendar_view
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.lapsed import Lapsed
@@ -109,6 +111,54 @@ def test_nothing_is_missed_that_is_still_open() -> None:
         6: ["feed 08", "feed 18"],
         7: ["feed 08", "feed 18"],
     }
+
+
+def test_a_feeding_that_is_still_open_stands_on_its_own_day() -> None:
+    """On the day before it is folded while today is its last day, and drawn once it is overdue.
+
+    One turn gathers them, which is told once a day and at none twice; its minutes are today's.
+    """
+    feed = replace(FEED, rhythm=by_rule("FREQ=DAILY", "2026-03-01"), late_days=1)
+    desk, clock = lived(replace(feed, if_missed=IfMissed.COLLAPSE), LOOK)
+    clock.set_to("2026-03-07")
+
+    sixth = the_day(desk, "2026-03-06")
+    assert [(one.chore.id, one.state) for one in sixth.folded] == [("feed", State.DUE)]
+    assert (sixth.lapsed, sixth.minutes, sixth.counts.due) == ((), 0, 1)
+    assert the_day(desk, "2026-03-07").minutes == 2
+
+    clock.set_to("2026-03-10")
+    drawn = {
+        one: [item.state for item in the_day(desk, one).items if item.chore.id == "feed"]
+        for one in ("2026-03-05", "2026-03-06", "2026-03-07", "2026-03-08", "2026-03-09")
+    }
+    # The turn of the 5th was done and is folded.
+    assert drawn.pop("2026-03-05") == []
+    assert set(map(tuple, drawn.values())) == {(State.OVERDUE,)}
+    assert [one.chore.id for one in the_day(desk, "2026-03-10").items].count("feed") == 1
+
+    tick(desk, [Tick("feed")])
+    assert [the_day(desk, one).not_done for one in drawn] == [1, 1, 1, 1]
+    found = [item for one in drawn for item in the_day(desk, one).items]
+    assert "feed" not in [item.chore.id for item in found]
+
+
+def test_a_feeding_that_is_still_open_stands_once_on_the_board() -> None:
+    """Under today, though the days before are looked at for what can wait longer than it shows."""
+    every_day = replace(FEED, rhythm=by_rule("FREQ=DAILY", "2026-03-01"), late_days=1)
+    rarely = by_rule("FREQ=DAILY;INTERVAL=2", "2026-03-02")
+    rare = replace(every_day, id="rare", rhythm=rarely, late_days=20)
+    gathers = [replace(one, if_missed=IfMissed.COLLAPSE) for one in (every_day, rare)]
+    desk, clock = lived(*gathers)
+    clock.set_to("2026-03-06")
+    tick(desk, [Tick("feed")])
+    clock.set_to("2026-03-08")
+    assert {one.open[0].state for one in desk.state().chores} == {State.DUE, State.MAY_WAIT}
+    assert [strip.minutes[0] for strip in board_of(desk.state(), 7).strips] == [2]
+
+    clock.set_to("2026-03-09")
+    (band,) = board_of(desk.state(), 7).bands
+    assert [one.item.chore.id for one in band.placed if one.item.is_open].count("rare") == 1
 
 
 def test_what_was_skipped_put_off_or_paused_is_not_missed() -> None:

@@ -252,10 +252,10 @@ def day_at_head(day: date, today: date) -> str:
 def day_sentence(one: CalendarDay, today: date) -> str:
     """Return a day as it is read aloud: "Thursday 12 November, 4 chores, 1 overdue, 35 minutes"."""
     here = ["today"] if one.day == today else []
-    return ", ".join([long_day(one.day), *here, *day_counts(one)])
+    return ", ".join([long_day(one.day), *here, *day_counts(one, today)])
 
 
-def day_counts(one: CalendarDay) -> list[str]:
+def day_counts(one: CalendarDay, today: date) -> list[str]:
     """Return how many chores a day has, in which states, and their minutes.
 
     They are counted as the round counts them, so the numbers under the title and in the rail are
@@ -275,7 +275,7 @@ def day_counts(one: CalendarDay) -> list[str]:
     parts += [
         _done_of_all(one, folded[state])
         if one.lapsed and state is State.DONE
-        else with_daily(f"{states[state]} {state_word(state)}", folded[state])
+        else with_daily(f"{states[state]} {_word_on(one.day, state, today)}", folded[state])
         for state in told
     ]
     if one.lapsed:
@@ -283,6 +283,12 @@ def day_counts(one: CalendarDay) -> list[str]:
     if extra:
         parts.append(f"{extra} {EXTRA_WORD}")
     return [*parts, *day_minutes(one.minutes, one.waiting)]
+
+
+def _word_on(day: date, state: State, today: date) -> str:
+    """Return the word of a state on a day: what is due of a day gone by has its last one today."""
+    word = state_word(state)
+    return f"{word} today" if state is State.DUE and day < today else word
 
 
 def _done_of_all(one: CalendarDay, daily: int) -> str:
