@@ -64,8 +64,9 @@ class CalendarDay:
 
     @property
     def done_of_all(self) -> tuple[int, int]:
-        """How many of the drawn turns are done, and of how many with those that lapsed."""
-        done = sum(item.state is State.DONE and not item.is_extra for item in self.items)
+        """How many turns are done, the folded ones among them, and with those that lapsed."""
+        everything = (*self.items, *self.folded)
+        done = sum(item.state is State.DONE and not item.is_extra for item in everything)
         return done, done + self.not_done
 
     @property

@@ -42,10 +42,10 @@ def test_a_past_day_tells_what_was_not_done(live_in: LiveIn) -> None:
     cell = next(one for week in table.sheet.weeks for one in week if one.day == ELEVENTH)
 
     assert (cell.lines[0].mark, cell.lines[0].noun) == (None, "1 not done")
-    assert cell.sentence == "Wednesday 11 March, 2 chores, 1 of 2 done, 1 not done, 5 minutes"
+    assert cell.sentence == "Wednesday 11 March, 2 chores, 1 done, 1 not done, 5 minutes"
     assert day_counts(cell.content, table.sheet.words.today) == [
         "2 chores",
-        "1 of 2 done",
+        "1 done",
         "1 not done",
         "5 minutes",
     ]
@@ -68,7 +68,13 @@ def test_the_key_is_named_where_it_writes_something_down(live_in: LiveIn) -> Non
 
     # On the 10th the dose was given.
     assert day_reason(days[TENTH].content).endswith("Not written down as done: Reef: wipe.")
-    assert "0 of 1 done (beside 1 of every day)" in day_counts(days[TENTH].content, THURSDAY)
+    assert day_counts(days[TENTH].content, THURSDAY)[:3] == [
+        "2 chores",
+        "1 done (1 of every day)",
+        "1 not done",
+    ]
+    # What a small cell draws.
+    assert days[TENTH].content.done_of_all == (1, 2)
     assert "If a feeding or a dose was given all the same, Ctrl+L" in day_reason(
         days[ELEVENTH].content
     )
@@ -100,10 +106,10 @@ def test_where_marks_are_counted_it_is_told_how_many_were_done_of_how_many(
     assert drawn[ELEVENTH] == ["1/2"]
     # Its tip and the panel say in words what the numbers are.
     cell = next(one for week in table.sheet.weeks for one in week if one.day == ELEVENTH)
-    assert ", 1 of 2 done, 1 not done, " in cell.sentence
+    assert ", 1 done, 1 not done, " in cell.sentence
     table.go_to(ELEVENTH)
     hands.settle()
-    assert ", 1 of 2 done, 1 not done, " in hands.why.small
+    assert ", 1 done, 1 not done, " in hands.why.small
     assert drawn[TENTH] == []
 
 
