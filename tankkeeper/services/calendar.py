@@ -284,8 +284,8 @@ def _day(
         return _RANK[item.state], place, slot
 
     ordered = sorted(items, key=rank)
-    drawn = tuple(one for one in ordered if is_drawn(one, day, often))
-    folded = tuple(one for one in ordered if not is_drawn(one, day, often))
+    drawn = tuple(one for one in ordered if _is_drawn_on(one, day, today, often))
+    folded = tuple(one for one in ordered if one not in drawn)
     return CalendarDay(
         day,
         drawn,
@@ -293,6 +293,18 @@ def _day(
         sum(minutes_on(one, day, today) for one in ordered),
         sum(minutes_that_wait(one, day, today) for one in ordered),
     )
+
+
+def _is_drawn_on(item: Item, day: date, today: date, often: frozenset[str]) -> bool:
+    """Tell whether a turn has a line of its own on a day.
+
+    Work of every day that is overdue has one where its thread begins and ends; on the other days
+    of all that it gathers it is folded, so that it is one item and not forty.
+    """
+    ends = (today, item.open.latest) if item.open is not None else (day,)
+    if item.state is State.OVERDUE and day not in ends:
+        return not is_daily(item.chore, day)
+    return is_drawn(item, day, often)
 
 
 def daily_by_water(state: HouseholdState) -> frozenset[str]:

@@ -114,10 +114,7 @@ def test_nothing_is_missed_that_is_still_open() -> None:
 
 
 def test_a_feeding_that_is_still_open_stands_on_its_own_day() -> None:
-    """On the day before it is folded while today is its last day, and drawn once it is overdue.
-
-    One turn gathers them, which is told once a day and at none twice; its minutes are today's.
-    """
+    """One turn gathers them, which is told once on each of their days; its minutes are today's."""
     feed = replace(FEED, rhythm=by_rule("FREQ=DAILY", "2026-03-01"), late_days=1)
     desk, clock = lived(replace(feed, if_missed=IfMissed.COLLAPSE), LOOK)
     clock.set_to("2026-03-07")
@@ -128,19 +125,21 @@ def test_a_feeding_that_is_still_open_stands_on_its_own_day() -> None:
     assert the_day(desk, "2026-03-07").minutes == 2
 
     clock.set_to("2026-03-10")
-    drawn = {
-        one: [item.state for item in the_day(desk, one).items if item.chore.id == "feed"]
-        for one in ("2026-03-05", "2026-03-06", "2026-03-07", "2026-03-08", "2026-03-09")
-    }
-    # The turn of the 5th was done and is folded.
-    assert drawn.pop("2026-03-05") == []
-    assert set(map(tuple, drawn.values())) == {(State.OVERDUE,)}
+    missed = ["2026-03-06", "2026-03-07", "2026-03-08", "2026-03-09"]
+    for on in missed:
+        one = the_day(desk, on)
+        drawn = [item.state for item in one.items if item.chore.id == "feed"]
+        folded = [item.state for item in one.folded if item.chore.id == "feed"]
+        # Its thread begins on the 7th, its last day.
+        assert drawn == ([State.OVERDUE] if on == "2026-03-07" else [])
+        assert [*drawn, *folded] == [State.OVERDUE]
     assert [one.chore.id for one in the_day(desk, "2026-03-10").items].count("feed") == 1
 
     tick(desk, [Tick("feed")])
-    assert [the_day(desk, one).not_done for one in drawn] == [1, 1, 1, 1]
-    found = [item for one in drawn for item in the_day(desk, one).items]
-    assert "feed" not in [item.chore.id for item in found]
+    after = [the_day(desk, on) for on in missed]
+    assert [one.not_done for one in after] == [1, 1, 1, 1]
+    found = [item.chore.id for one in after for item in (*one.items, *one.folded)]
+    assert "feed" not in found
 
 
 def test_a_feeding_that_is_still_open_stands_once_on_the_board() -> None:
