@@ -65,7 +65,7 @@ def cannot_move(cell: BoardCell) -> str:
 
 def day_card(cell: DayCell, words: Words, *, is_open: bool) -> WhyCard:
     """Return what is told of a day of the month; `is_open` says that its list is shown."""
-    counts = ", ".join(day_counts(cell.content))
+    counts = ", ".join(day_counts(cell.content, words.today))
     small = f"{counts[:1].upper()}{counts[1:]}"
     mark = Mark.OVERDUE if cell.content.overdue else None
     action = WhyAction("Open the day", key_caption(Command.OPEN_DAY), OPEN_DAY, True)

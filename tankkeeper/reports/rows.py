@@ -198,18 +198,21 @@ def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
     water = short_state(item, words, for_ear)
     if item.not_ready is not None and item.is_open:
         water = _waits_for(item.not_ready, words, for_ear)
-    if not water:
-        return told
-    if told.startswith("since ") and not for_ear:
+    if water and told.startswith("since ") and not for_ear:
         # All three would make every line of the list one of two; the reason tells since when.
         told = told.rpartition(", ")[2]
-    return f"{told}, {water}"
+    return ", ".join(part for part in (told, _gathered(item, item.open), water) if part)
+
+
+def _gathered(item: Item, turn: OpenTurn) -> str:
+    """Return how many turns wait as one: "2 turns", empty where it is no more than itself."""
+    return counted(turn.missed + 1, "turn", "turns") if item.is_open and turn.missed else ""
 
 
 def _open_words(item: Item, turn: OpenTurn, words: Words, for_ear: bool) -> str:
     """Return how a turn stands that is not closed yet."""
     if item.state is State.OVERDUE:
-        return _overdue(turn, words)
+        return f"{counted(turn.days_overdue(words.today), 'day', 'days')} overdue"
     return _standing(item, turn, words, for_ear)
 
 
@@ -253,13 +256,6 @@ def _waits_for(one: NotReady, words: Words, for_ear: bool) -> str:
     day = words.moment.day_of(one.ready_at)
     when = words.clock(one.ready_at) if day == words.today else words.short_weekday(day)
     return f"its water is ready {words.at(one.ready_at)}" if for_ear else f"ready {when}"
-
-
-def _overdue(turn: OpenTurn, words: Words) -> str:
-    days = counted(turn.days_overdue(words.today), "day", "days")
-    if turn.missed:
-        return f"{days} overdue, {counted(turn.missed + 1, 'turn', 'turns')}"
-    return f"{days} overdue"
 
 
 def _can_wait(turn: OpenTurn, words: Words, for_ear: bool) -> str:

@@ -87,13 +87,20 @@ def _is_late_or_due(state: HouseholdState, item: Item) -> bool:
 
 
 def _days_for(state: HouseholdState, item: Item, since: datetime) -> tuple[date, ...]:
+    """Return the days on which a turn may have been done, from the first whole day away on.
+
+    On the day of `since` somebody was there and wrote down what they did, so it is one of them
+    only where no other is.
+    """
     if item.open is None:
         return ()
-    first = max(_first_day(item, item.open), state.moment.day_of(since))
+    left_on = state.moment.day_of(since)
+    first = max(_first_day(item, item.open), left_on)
     count = (state.moment.day - first).days
     pauses = spans_for(item.chore, state.spans)
     days = (first + timedelta(days=ahead) for ahead in range(count))
-    return tuple(one for one in days if pause_on(one.toordinal(), pauses) is None)
+    found = [one for one in days if pause_on(one.toordinal(), pauses) is None]
+    return tuple(one for one in found if one != left_on) or tuple(found)
 
 
 def _first_day(item: Item, turn: OpenTurn) -> date:

@@ -12,7 +12,7 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
-from tankkeeper.services.calendar import calendar_of, stands_again
+from tankkeeper.services.calendar import calendar_of
 from tankkeeper.services.day_minutes import minutes_on, minutes_that_wait
 from tankkeeper.services.round import is_resting, walk
 
@@ -124,17 +124,18 @@ def board_of(
 
 
 def _stands_elsewhere(item: Item, day: date, days: Sequence[date]) -> bool:
-    """Tell whether a turn that the month has on two days stands on the other one of a board.
+    """Tell whether a turn that the month has on several days stands on another one of a board.
 
-    Overdue work stands under today, what can wait on its last day, under today where that is beyond
-    the board.
+    What is overdue or due stands under today, what can wait on its last day, under today where
+    that is beyond the board.
     """
-    today = days[0]
-    if item.open is None or not stands_again(item, today):
+    turn, today = item.open, days[0]
+    if turn is None or not item.is_open:
         return False
-    if item.state is State.OVERDUE:
+    if item.counts:
         return day != today
-    return day < today and item.open.latest <= days[-1]
+    can_wait = turn.waits_past_target(today) and day < today
+    return can_wait and (turn.latest <= days[-1] or day != turn.target)
 
 
 def _waiting(state: HouseholdState) -> list[Item]:

@@ -20,7 +20,7 @@ from tankkeeper.services.closed_turns import beside_plan, decided_by_water, turn
 from tankkeeper.services.day_minutes import minutes_on, minutes_that_wait
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.lapsed import Lapsed
-from tankkeeper.services.not_done import not_done
+from tankkeeper.services.not_done import unwritten
 from tankkeeper.services.ports import LogQuery, Reading
 from tankkeeper.services.round import Counts, counts_of, is_resting, walk
 
@@ -64,8 +64,9 @@ class CalendarDay:
 
     @property
     def done_of_all(self) -> tuple[int, int]:
-        """How many of the drawn turns are done, and of how many with those that lapsed."""
-        done = sum(item.state is State.DONE and not item.is_extra for item in self.items)
+        """How many turns are done, the folded ones among them, and with those that lapsed."""
+        everything = (*self.items, *self.folded)
+        done = sum(item.state is State.DONE and not item.is_extra for item in everything)
         return done, done + self.not_done
 
     @property
@@ -142,7 +143,12 @@ def calendar_of(
         first + timedelta(days=at): [] for at in range((last - first).days + 1)
     }
     opened = _present(state, tank)
-    again = [(_latest(item), item) for _, item in opened if stands_again(item, today)]
+    missed = unwritten(state, entries, first, last, tank)
+    again = [
+        (day, item)
+        for stands_on, item in opened
+        for day in _again_on(item, today, missed.waiting.get(item.id, ())) - {stands_on}
+    ]
     coming = _coming(state, first, last, tank)
     for day, item in (*_past(state, entries, tank), *opened, *again, *coming):
         if day in found:
@@ -150,9 +156,8 @@ def calendar_of(
     overdue = [item for _, item in opened if item.state is State.OVERDUE]
     order: dict[str | None, int] = {each.id: at for at, each in enumerate(walk(state.household))}
     often = daily_by_water(state)
-    lapsed = not_done(state, entries, first, last, tank)
     days = tuple(
-        replace(_day(day, items, today, order, often), lapsed=lapsed.get(day, ()))
+        replace(_day(day, items, today, order, often), lapsed=missed.lapsed.get(day, ()))
         for day, items in found.items()
     )
     return CalendarView(state, days, _threads(overdue, first, last, today))
@@ -177,6 +182,17 @@ def stands_again(item: Item, today: date) -> bool:
     if item.is_open and turn.waits_past_target(today):
         return True
     return item.state is State.OVERDUE and turn.latest != today
+
+
+def _again_on(item: Item, today: date, waiting: Iterable[date]) -> set[date]:
+    """Return on which days an open turn stands besides: `waiting` are those of all it gathers.
+
+    Each feeding and dose is one of its own day, which tells of it for as long as it can still be
+    written down there.
+    """
+    if not item.is_open:
+        return set()
+    return {*waiting, *([_latest(item)] if stands_again(item, today) else [])}
 
 
 def _latest(item: Item) -> date:
@@ -268,8 +284,8 @@ def _day(
         return _RANK[item.state], place, slot
 
     ordered = sorted(items, key=rank)
-    drawn = tuple(one for one in ordered if is_drawn(one, day, often))
-    folded = tuple(one for one in ordered if not is_drawn(one, day, often))
+    drawn = tuple(one for one in ordered if _is_drawn_on(one, day, today, often))
+    folded = tuple(one for one in ordered if one not in drawn)
     return CalendarDay(
         day,
         drawn,
@@ -277,6 +293,18 @@ def _day(
         sum(minutes_on(one, day, today) for one in ordered),
         sum(minutes_that_wait(one, day, today) for one in ordered),
     )
+
+
+def _is_drawn_on(item: Item, day: date, today: date, often: frozenset[str]) -> bool:
+    """Tell whether a turn has a line of its own on a day.
+
+    Work of every day that is overdue has one where its thread begins and ends; on the other days
+    of all that it gathers it is folded, so that it is one item and not forty.
+    """
+    ends = (today, item.open.latest) if item.open is not None else (day,)
+    if item.state is State.OVERDUE and day not in ends:
+        return not is_daily(item.chore, day)
+    return is_drawn(item, day, often)
 
 
 def daily_by_water(state: HouseholdState) -> frozenset[str]:

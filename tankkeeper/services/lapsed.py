@@ -14,7 +14,7 @@ from tankkeeper.core.pauses import pause_on, spans_for
 from tankkeeper.core.rule_versions import RuleSpan, nominal_days, rule_spans
 from tankkeeper.core.slot_log import SlotLog, read_log
 from tankkeeper.core.state import HouseholdState, Item
-from tankkeeper.core.turns import ChoreState, State
+from tankkeeper.core.turns import ChoreState, OpenTurn, State
 from tankkeeper.core.values import dataclass
 
 # Work so near to an hour of the plan is most likely that one.
@@ -184,10 +184,15 @@ def is_still_open(one: ChoreState, turn: LapsedTurn) -> bool:
 
     The round tells of it then, and whoever counts what was not done leaves it out.
     """
+    return still_open_in(one, turn) is not None
+
+
+def still_open_in(one: ChoreState, turn: LapsedTurn) -> OpenTurn | None:
+    """Return the open turn that a turn gone by is, or is gathered in, None where it lapsed."""
     same = [each for each in one.open if each.turn.slot == turn.turn.slot]
     if one.chore.if_missed is IfMissed.COLLAPSE:
-        return any(each.target <= turn.day for each in same)
-    return any(each.turn.id == turn.turn.id for each in same)
+        return next((each for each in same if each.target <= turn.day), None)
+    return next((each for each in same if each.turn.id == turn.turn.id), None)
 
 
 def unsettled_turns(

@@ -1,8 +1,8 @@
-"""What lapsed on the days that a calendar shows: nobody wrote it down, and no later tick does."""
+"""What nobody wrote down on the days that a calendar shows: what lapsed, and what is still open."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
@@ -16,38 +16,53 @@ from tankkeeper.services.lapsed import (
     Lapsed,
     LapsedTurn,
     is_each_lost,
-    is_still_open,
+    still_open_in,
     unsettled_turns,
 )
 
 
-def not_done(
+class Unwritten(NamedTuple):
+    """What lapsed by its day, and by the id of an open turn the days of all that it gathers."""
+
+    lapsed: dict[date, tuple[Lapsed, ...]]
+    waiting: dict[str, tuple[date, ...]]
+
+
+def unwritten(
     state: HouseholdState,
     entries: Iterable[Entry],
     first: date,
     last: date,
     tank: Tank | None = None,
-) -> dict[date, tuple[Lapsed, ...]]:
-    """Return by day the turns from `first` to `last` that lapsed and that nobody wrote down.
+) -> Unwritten:
+    """Return what of the turns from `first` to `last` that are each lost nobody wrote down.
 
     `entries` are those of the days around: before the earliest of them nothing is missed, since
-    nobody wrote then. What is still open is none of it; of today it tells nothing.
+    nobody wrote then. What is still open lapsed not yet, and can still be written down for its
+    day; of today it tells nothing.
     """
     log = _read(entries, state.moment.now)
-    first = max(first, state.moment.day_of(log.begins))
     last = min(last, state.moment.day - timedelta(days=1))
-    found: dict[date, list[Lapsed]] = {}
+    lapsed: dict[date, list[Lapsed]] = {}
+    waiting: dict[str, list[date]] = {}
     for one in state.chores if first <= last else ():
         chore = one.chore
         if not is_each_lost(chore) or (tank is not None and chore.tank != tank.id):
             continue
         days: dict[date, list[LapsedTurn]] = {}
-        for turn in _lost(state, one, log, first, last):
-            days.setdefault(turn.day, []).append(turn)
+        for turn in unsettled_turns(state, one, first, last, _entries_of(state, one, log)):
+            gathered_in = still_open_in(one, turn)
+            if gathered_in is not None:
+                waiting.setdefault(gathered_in.turn.id, []).append(turn.day)
+            elif turn.day >= state.moment.day_of(log.begins) and not _is_before(log, chore, turn):
+                days.setdefault(turn.day, []).append(turn)
         where = state.household.tank(chore.tank) if chore.tank is not None else None
         for day, turns in days.items():
-            found.setdefault(day, []).append(Lapsed(chore, where, tuple(turns)))
-    return {day: tuple(lines) for day, lines in found.items()}
+            lapsed.setdefault(day, []).append(Lapsed(chore, where, tuple(turns)))
+    return Unwritten(
+        {day: tuple(lines) for day, lines in lapsed.items()},
+        {turn: tuple(on) for turn, on in waiting.items()},
+    )
 
 
 class _Log(NamedTuple):
@@ -70,17 +85,11 @@ def _read(entries: Iterable[Entry], now: datetime) -> _Log:
     return _Log(by_chore, set_down, begins)
 
 
-def _lost(
-    state: HouseholdState, one: ChoreState, log: _Log, first: date, last: date
-) -> Iterator[LapsedTurn]:
-    chore = one.chore
-    # The state knows what moved it long before, the log what was done meanwhile.
-    known = {each.id: each for each in state.history.of_chore(chore.id)}
-    known |= {each.id: each for each in log.by_chore.get(chore.id, ())}
-    entries = sorted(known.values(), key=lambda each: each.seq)
-    for turn in unsettled_turns(state, one, first, last, entries):
-        if not (is_still_open(one, turn) or _is_before(log, chore, turn)):
-            yield turn
+def _entries_of(state: HouseholdState, one: ChoreState, log: _Log) -> list[Entry]:
+    """Return what moved a chore: the state knows it of long before, the log of meanwhile."""
+    known = {each.id: each for each in state.history.of_chore(one.chore.id)}
+    known |= {each.id: each for each in log.by_chore.get(one.chore.id, ())}
+    return sorted(known.values(), key=lambda each: each.seq)
 
 
 def _is_before(log: _Log, chore: Chore, turn: LapsedTurn) -> bool:

@@ -35,7 +35,12 @@ def test_an_extra_change_is_none_of_the_planned_ones(live_in: LiveIn) -> None:
 
     assert sorted(line.noun for line in cell.lines) == ["clean", "extra change"]
     assert cell.counts == ((Mark.DONE, 1),)
-    assert day_counts(cell.content) == ["1 chore", "1 done", "1 extra", "5 minutes"]
+    assert day_counts(cell.content, sheet.words.today) == [
+        "1 chore",
+        "1 done",
+        "1 extra",
+        "5 minutes",
+    ]
     assert sorted(day_reason(cell.content).split(": ")[1].rstrip(".").split(" and ")) == [
         "change (extra)",
         "clean (done)",

@@ -257,3 +257,22 @@ def test_a_day_without_a_line_in_hand_asks_for_the_tank(live_in: LiveIn) -> None
     hands.frame.rail.chosen.emit("nook")
     hands.settle()
     assert _open(hands).tank.currentText() == "Nook"
+
+
+def test_a_dose_still_open_is_begun_on_its_own_day(live_in: LiveIn) -> None:
+    """It lapsed not yet, and somebody may have given it on that day all the same."""
+    dose = _daily("calcium", if_missed=IfMissed.COLLAPSE, late_days=1)
+    entries = (an_entry(1, NINTH.isoformat(), done="calcium", key=NINTH.isoformat()),)
+    hands = live_in(small_house(chores=(dose,)), entries=entries)
+    hands.press("Ctrl+2")
+    month_of(hands).go_to(TENTH)
+
+    form = _open(hands)
+
+    assert (form.chosen, form.ticks.which) == (What.DOSE, "calcium")
+    assert _local(form) == datetime(2026, 3, 10, 7, tzinfo=BERLIN)
+    form.substance.set_text("calcium")
+    form.grams.set_text("6")
+    hands.press("Ctrl+Return")
+    entry = hands.log()[0].entry
+    assert (entry.day, [turn.key for turn in entry.completes]) == (TENTH, [TENTH.isoformat()])

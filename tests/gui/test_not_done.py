@@ -10,9 +10,9 @@ from tankkeeper.gui.models.month_sheet import day_counts, day_reason, day_rows
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.month_cells import lay_out_cell, style_for
 from tests.builders import an_entry
-from tests.gui.calendar_hands import month_of
+from tests.gui.calendar_hands import month_of, page_of
 from tests.gui.conftest import LiveIn, Wear
-from tests.gui.round_house import Hands, chore, small_house
+from tests.gui.round_house import THURSDAY, Hands, chore, small_house
 
 DAILY = Calendar("FREQ=DAILY", date(2026, 3, 1))
 TENTH, ELEVENTH = date(2026, 3, 10), date(2026, 3, 11)
@@ -42,8 +42,13 @@ def test_a_past_day_tells_what_was_not_done(live_in: LiveIn) -> None:
     cell = next(one for week in table.sheet.weeks for one in week if one.day == ELEVENTH)
 
     assert (cell.lines[0].mark, cell.lines[0].noun) == (None, "1 not done")
-    assert cell.sentence == "Wednesday 11 March, 2 chores, 1 of 2 done, 1 not done, 5 minutes"
-    assert day_counts(cell.content) == ["2 chores", "1 of 2 done", "1 not done", "5 minutes"]
+    assert cell.sentence == "Wednesday 11 March, 2 chores, 1 done, 1 not done, 5 minutes"
+    assert day_counts(cell.content, table.sheet.words.today) == [
+        "2 chores",
+        "1 done",
+        "1 not done",
+        "5 minutes",
+    ]
     assert day_reason(cell.content) == (
         "Reef: clean (done). Not written down as done: Reef: dose. "
         "If it was done all the same, Ctrl+L writes it down: look at its time and what it ticks."
@@ -63,7 +68,13 @@ def test_the_key_is_named_where_it_writes_something_down(live_in: LiveIn) -> Non
 
     # On the 10th the dose was given.
     assert day_reason(days[TENTH].content).endswith("Not written down as done: Reef: wipe.")
-    assert "0 of 1 done (beside 1 of every day)" in day_counts(days[TENTH].content)
+    assert day_counts(days[TENTH].content, THURSDAY)[:3] == [
+        "2 chores",
+        "1 done (1 of every day)",
+        "1 not done",
+    ]
+    # What a small cell draws.
+    assert days[TENTH].content.done_of_all == (1, 2)
     assert "If a feeding or a dose was given all the same, Ctrl+L" in day_reason(
         days[ELEVENTH].content
     )
@@ -95,8 +106,35 @@ def test_where_marks_are_counted_it_is_told_how_many_were_done_of_how_many(
     assert drawn[ELEVENTH] == ["1/2"]
     # Its tip and the panel say in words what the numbers are.
     cell = next(one for week in table.sheet.weeks for one in week if one.day == ELEVENTH)
-    assert ", 1 of 2 done, 1 not done, " in cell.sentence
+    assert ", 1 done, 1 not done, " in cell.sentence
     table.go_to(ELEVENTH)
     hands.settle()
-    assert ", 1 of 2 done, 1 not done, " in hands.why.small
+    assert ", 1 done, 1 not done, " in hands.why.small
     assert drawn[TENTH] == []
+
+
+def test_a_feeding_still_open_is_told_and_written_down_on_its_day(live_in: LiveIn) -> None:
+    """Its line is in the list of that day with the keys of the round; Y writes it down there."""
+    kinds = {"kind": ChoreKind.FEEDING, "late_days": 1, "minutes": 2}
+    house = small_house(
+        chores=(
+            chore("feed", "Feed", None, rhythm=DAILY, **kinds),
+            chore("glass", "Clean the glass", 11),
+        )
+    )
+    hands = live_in(house, entries=(an_entry(1, "2026-03-10", done="feed"),))
+    hands.press("Ctrl+2")
+    month_of(hands).go_to(ELEVENTH)
+    cell = month_of(hands).current_cell()
+    assert cell.sentence == (
+        "Wednesday 11 March, 2 chores, 1 overdue, 1 due today (1 of every day)"
+    )
+    hands.press("Return")
+    page = page_of(hands)
+    assert page.month.list.go_to_id("feed@2026-03-11")
+    hands.press("Y")
+
+    entry = hands.log()[0].entry
+    assert (entry.day, [turn.id for turn in entry.completes]) == (ELEVENTH, ["feed@2026-03-11"])
+    sentence = month_of(hands).current_cell().sentence
+    assert sentence.startswith("Wednesday 11 March, 2 chores, 1 overdue, 1 done (1 of every day)")

@@ -94,6 +94,14 @@ def at(hour: int, on: date = TODAY) -> datetime:
             with_turn(an_item(State.OVERDUE, "2026-03-07"), missed=2),
             f"5{NB}days overdue, 3{NB}turns",
         ),
+        (
+            with_turn(an_item(State.DUE, "2026-03-11"), latest=date(2026, 3, 12), missed=1),
+            f"today, its last day, 2{NB}turns",
+        ),
+        (
+            with_turn(an_item(State.MAY_WAIT, "2026-03-10"), latest=date(2026, 3, 14), missed=1),
+            f"since Tue, until Sat, 2{NB}turns",
+        ),
         (an_item(State.DUE, "2026-03-12"), "today"),
         (with_turn(an_item(State.DUE, "2026-03-12"), due_at=at(19)), "today by 19:00"),
         (

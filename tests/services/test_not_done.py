@@ -9,6 +9,8 @@ import pytest
 
 from tankkeeper.core.chores import Calendar, ChoreKind, IfMissed
 from tankkeeper.core.state import items_of
+from tankkeeper.core.turns import State
+from tankkeeper.services.board import board_of
 from tankkeeper.services.calendar import CalendarDay, calendar_view
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.lapsed import Lapsed
@@ -109,6 +111,53 @@ def test_nothing_is_missed_that_is_still_open() -> None:
         6: ["feed 08", "feed 18"],
         7: ["feed 08", "feed 18"],
     }
+
+
+def test_a_feeding_that_is_still_open_stands_on_its_own_day() -> None:
+    """One turn gathers them, which is told once on each of their days; its minutes are today's."""
+    feed = replace(FEED, rhythm=by_rule("FREQ=DAILY", "2026-03-01"), late_days=1)
+    desk, clock = lived(replace(feed, if_missed=IfMissed.COLLAPSE), LOOK)
+    clock.set_to("2026-03-07")
+
+    sixth = the_day(desk, "2026-03-06")
+    assert [(one.chore.id, one.state) for one in sixth.folded] == [("feed", State.DUE)]
+    assert (sixth.lapsed, sixth.minutes, sixth.counts.due) == ((), 0, 1)
+    assert the_day(desk, "2026-03-07").minutes == 2
+
+    clock.set_to("2026-03-10")
+    missed = ["2026-03-06", "2026-03-07", "2026-03-08", "2026-03-09"]
+    for on in missed:
+        one = the_day(desk, on)
+        drawn = [item.state for item in one.items if item.chore.id == "feed"]
+        folded = [item.state for item in one.folded if item.chore.id == "feed"]
+        # Its thread begins on the 7th, its last day.
+        assert drawn == ([State.OVERDUE] if on == "2026-03-07" else [])
+        assert [*drawn, *folded] == [State.OVERDUE]
+    assert [one.chore.id for one in the_day(desk, "2026-03-10").items].count("feed") == 1
+
+    tick(desk, [Tick("feed")])
+    after = [the_day(desk, on) for on in missed]
+    assert [one.not_done for one in after] == [1, 1, 1, 1]
+    found = [item.chore.id for one in after for item in (*one.items, *one.folded)]
+    assert "feed" not in found
+
+
+def test_a_feeding_that_is_still_open_stands_once_on_the_board() -> None:
+    """Under today, though the days before are looked at for what can wait longer than it shows."""
+    every_day = replace(FEED, rhythm=by_rule("FREQ=DAILY", "2026-03-01"), late_days=1)
+    rarely = by_rule("FREQ=DAILY;INTERVAL=2", "2026-03-02")
+    rare = replace(every_day, id="rare", rhythm=rarely, late_days=20)
+    gathers = [replace(one, if_missed=IfMissed.COLLAPSE) for one in (every_day, rare)]
+    desk, clock = lived(*gathers)
+    clock.set_to("2026-03-06")
+    tick(desk, [Tick("feed")])
+    clock.set_to("2026-03-08")
+    assert {one.open[0].state for one in desk.state().chores} == {State.DUE, State.MAY_WAIT}
+    assert [strip.minutes[0] for strip in board_of(desk.state(), 7).strips] == [2]
+
+    clock.set_to("2026-03-09")
+    (band,) = board_of(desk.state(), 7).bands
+    assert [one.item.chore.id for one in band.placed if one.item.is_open].count("rare") == 1
 
 
 def test_what_was_skipped_put_off_or_paused_is_not_missed() -> None:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import time
+
 from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind, Condition, WhenWaterSays
 from tankkeeper.core.household import TopOffLimits
 from tankkeeper.core.logbook import TopOff
@@ -60,6 +63,21 @@ def test_what_can_still_wait_beyond_its_day_is_offered_and_not_counted() -> None
 
     assert offered(state) == {"glass": [3, 4]}
     assert absence(state, since) is None
+
+
+def test_the_day_on_which_somebody_was_there_is_offered_only_where_it_is_the_only_one() -> None:
+    """The last word was of Tuesday 3, and the day of the glass was that same Tuesday."""
+    desk, _, clock = away(GLASS, replace(GLASS, id="pane"))
+    clock.set_to("2026-03-03")
+    tick(desk, [Tick("pane")])
+    clock.set_to("2026-03-06")
+    assert offered(desk.state()) == {"glass": [4, 5], "pane": [5]}
+
+    clock.set_to("2026-03-04", time(23))
+    since = desk.state().history.newest_at
+    assert since is not None
+    (piled,) = piled_up(desk.state(), since)
+    assert piled.days == (day("2026-03-03"),)
 
 
 def test_a_filling_is_offered_from_the_day_after_the_last_one() -> None:

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
-from typing import Final
+from typing import Final, NamedTuple
 
-from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.models.in_hand import InHand
 from tankkeeper.services.calendar import CalendarDay
-from tankkeeper.services.lapsed import GIVEN_KINDS, Lapsed
+from tankkeeper.services.lapsed import GIVEN_KINDS
 
 _WHAT: Final = {ChoreKind.FEEDING: What.FEEDING, ChoreKind.DOSE: What.DOSE}
 
@@ -30,32 +30,55 @@ class LogBegins:
     chore: str | None = None
 
 
+class _Missed(NamedTuple):
+    """A chore that nobody wrote down on a day, and its moment there."""
+
+    chore: Chore
+    at: datetime
+
+
 def log_begins(
     narrowed: str | None, in_hand: InHand | None, day: CalendarDay | None, moment: Moment
 ) -> LogBegins:
     """Return the beginning for the tank chosen in the rail, else that of the line in hand.
 
     `day` is the day of the calendar that has the keys. Of one that is past what nobody wrote down
-    there is proposed, at its hour: that of the line in hand first.
+    there is proposed, at its hour, be it still open: that of the line in hand first.
     """
     tank = in_hand.tank if narrowed is None and in_hand is not None else narrowed
     if day is None or day.day >= moment.day:
         return LogBegins(tank)
-    missed = _missed(day.lapsed, tank, in_hand)
+    found = [*_lapsed(day), *_open_there(day, moment)]
+    missed = _missed(found, tank, in_hand)
     if missed is None and narrowed is None:
         # The line in hand is of a tank that has nothing to write down on that day.
-        missed = _missed(day.lapsed, None, None)
+        missed = _missed(found, None, None)
     if missed is None:
         return LogBegins(tank, moment.round_on(day.day))
-    chore = missed.chore
-    return LogBegins(chore.tank, missed.turns[0].at, _WHAT[chore.kind], chore.id)
+    chore, at = missed
+    return LogBegins(chore.tank, at, _WHAT[chore.kind], chore.id)
 
 
-def _missed(lapsed: Sequence[Lapsed], tank: str | None, in_hand: InHand | None) -> Lapsed | None:
+def _lapsed(day: CalendarDay) -> list[_Missed]:
+    return [_Missed(one.chore, one.turns[0].at) for one in day.lapsed]
+
+
+def _open_there(day: CalendarDay, moment: Moment) -> list[_Missed]:
+    """Return what stands open on a day gone by, each at the hour that it has there."""
+    hours = [(one.chore, one.turn.slot) for one in (*day.items, *day.folded) if one.is_open]
+    return [
+        _Missed(chore, moment.round_on(day.day) if slot is None else moment.at(day.day, slot))
+        for chore, slot in hours
+    ]
+
+
+def _missed(missed: Sequence[_Missed], tank: str | None, in_hand: InHand | None) -> _Missed | None:
     found = [
         one
-        for one in lapsed
-        if one.chore.kind in GIVEN_KINDS and one.tank is not None and tank in (None, one.tank.id)
+        for one in missed
+        if one.chore.kind in GIVEN_KINDS
+        and one.chore.tank is not None
+        and tank in (None, one.chore.tank)
     ]
     own = (one for one in found if in_hand is not None and one.chore.id == in_hand.chore)
     return next(iter((*own, *found)), None)

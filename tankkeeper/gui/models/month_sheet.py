@@ -252,15 +252,15 @@ def day_at_head(day: date, today: date) -> str:
 def day_sentence(one: CalendarDay, today: date) -> str:
     """Return a day as it is read aloud: "Thursday 12 November, 4 chores, 1 overdue, 35 minutes"."""
     here = ["today"] if one.day == today else []
-    return ", ".join([long_day(one.day), *here, *day_counts(one)])
+    return ", ".join([long_day(one.day), *here, *day_counts(one, today)])
 
 
-def day_counts(one: CalendarDay) -> list[str]:
+def day_counts(one: CalendarDay, today: date) -> list[str]:
     """Return how many chores a day has, in which states, and their minutes.
 
     They are counted as the round counts them, so the numbers under the title and in the rail are
-    found here again; what is not drawn stands in brackets: "8 due (2 of every day)". Where
-    something was not done, it is told as a small cell tells it, which draws 8/9: "8 of 9 done".
+    found here again; what is not drawn stands in brackets: "8 due (2 of every day)". Each counts
+    in one of the states, or as not done, and together they are all.
     """
     extra = sum(item.is_extra for item in one.items)
     number = len(one.items) + len(one.folded) + one.not_done - extra
@@ -268,14 +268,12 @@ def day_counts(one: CalendarDay) -> list[str]:
         return ["no chores"]
     folded = Counter(item.state for item in one.folded)
     states = folded + Counter(item.state for item in one.items if not item.is_extra)
-    told = [state for state in _TOLD if states[state] or (one.lapsed and state is State.DONE)]
+    told = [state for state in _TOLD if states[state]]
     # Where no state is told, as on a day to come, it stands beside the number of all.
     untold = sum(count for state, count in folded.items() if state not in told)
     parts = [with_daily(f"{number} {'chore' if number == 1 else 'chores'}", untold)]
     parts += [
-        _done_of_all(one, folded[state])
-        if one.lapsed and state is State.DONE
-        else with_daily(f"{states[state]} {state_word(state)}", folded[state])
+        with_daily(f"{states[state]} {_word_on(one.day, state, today)}", folded[state])
         for state in told
     ]
     if one.lapsed:
@@ -285,10 +283,10 @@ def day_counts(one: CalendarDay) -> list[str]:
     return [*parts, *day_minutes(one.minutes, one.waiting)]
 
 
-def _done_of_all(one: CalendarDay, daily: int) -> str:
-    done, count = one.done_of_all
-    beside = f" (beside {daily} of every day)" if daily else ""
-    return f"{done} of {count} {state_word(State.DONE)}{beside}"
+def _word_on(day: date, state: State, today: date) -> str:
+    """Return the word of a state on a day: what is due of a day gone by has its last one today."""
+    word = state_word(state)
+    return f"{word} today" if state is State.DUE and day < today else word
 
 
 def minutes_seen(minutes: int, waiting: int) -> str:

@@ -241,7 +241,7 @@ class CalendarPage(QWidget):
         if sheet is None:
             return
         if self.month.is_day_open and cell is not None:
-            counts = ", ".join(day_counts(cell.content))
+            counts = ", ".join(day_counts(cell.content, sheet.words.today))
             sentence = f"{counts[:1].upper()}{counts[1:]}."
             self.head.set_texts(day_at_head(cell.day, sheet.words.today), sentence, "day")
         else:

@@ -312,7 +312,7 @@ def _count_lines(
     lines: list[DrawnLine] = []
     x, row = float(PAD), 0
     for at, (mark, number) in enumerate(cell.counts):
-        # Of what was done on a day that is past, of how many: 4/5.
+        # Of what was done on a day that is past, of how many, work of every day among it: 4/5.
         done, count = cell.content.done_of_all
         is_of_all = mark is Mark.DONE and bool(cell.content.lapsed)
         told = f"{done}/{count}" if is_of_all else str(number)
