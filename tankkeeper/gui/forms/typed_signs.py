@@ -43,7 +43,7 @@ class TypedSigns:
             return True
         sign = event.text()
         # A space alone is no word; it opens the choices.
-        if not _is_typed(event) or not (self.text + sign).strip():
+        if not is_sign(event) or not (self.text + sign).strip():
             self.end()
             return False
         self.is_again = sign.isalpha() and self.text.casefold() == sign.casefold()
@@ -52,7 +52,7 @@ class TypedSigns:
         return True
 
 
-def _is_typed(event: QKeyEvent) -> bool:
+def is_sign(event: QKeyEvent) -> bool:
     """Tell whether a key types a sign, and is not held with one that makes a command of it."""
     sign = event.text()
     return bool(sign) and sign.isprintable() and not event.modifiers() & _ACTING
