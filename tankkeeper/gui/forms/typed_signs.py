@@ -7,6 +7,8 @@ from typing import Final
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
+from tankkeeper.gui.pressed_keys import is_modifier
+
 # Judgement, no source: who rests longer between two letters begins anew.
 REST_MS: Final = 2000
 _ACTING = (
@@ -35,6 +37,9 @@ class TypedSigns:
 
     def take(self, event: QKeyEvent, *, has_backspace: bool = False) -> bool:
         """Take a key that types on, or takes back the last sign; every other begins anew."""
+        if is_modifier(event):
+            # Shift comes before a capital, and is no key of its own.
+            return False
         if event.timestamp() - self._at > REST_MS:
             self.end()
         self._at = event.timestamp()
