@@ -701,3 +701,29 @@ def test_the_line_is_gone_to_whose_name_begins_so_and_that_is_due(live_in: LiveI
 
     _find(hands, "sensor")
     assert hands.current() == "sensor"
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("dec", {"floss", "deck"}),
+        ("december", {"floss"}),
+        ("thu", {"floss", "deck"}),
+        ("ber", {"deck"}),
+        ("ecember", set()),
+        ("urs", set()),
+        ("morrow", set()),
+    ],
+)
+def test_days_are_found_from_their_beginning_alone(typed: str, found: set[str]) -> None:
+    """The end of a month stands in no line; what a chore is called is found from its middle."""
+    work = (
+        replace(chore("floss", "Swap the floss", 12), first_due=date(2026, 12, 3)),
+        chore("soon", "Wipe the lamp", 13),
+        chore("deck", "Deck of the Number 2", 12),
+    )
+    small = small_house(chores=work)
+    state = fold_household(small, History(), SEVEN)
+    index = FindIndex(state, Words(small, state.moment), ())
+
+    assert index.search(typed).chores == found

@@ -19,7 +19,7 @@ from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.rows import state_words
 from tankkeeper.reports.typed_days import DayStyle, days_meant
 from tankkeeper.reports.word_beginnings import begins_a_word
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 
 MOST_LISTED: Final = 24
 LONGEST_QUERY: Final = 200
@@ -27,6 +27,16 @@ _LONGEST_TOLD: Final = 40
 WIDEN: Final = " (Ctrl+Home shows all tanks)"
 # Letters that are no base letter with a sign on it, as they are typed without it.
 _PLAIN_LETTERS: Final = str.maketrans({"ø": "o", "ł": "l", "đ": "d", "æ": "ae", "œ": "oe"})
+# The words that name a day, as they stand in what is searched: whole, and as a row has them.
+_OF_DAYS: Final = frozenset(
+    (
+        *NAMED_DAYS,
+        *(name.casefold() for name in (*WEEKDAYS, *MONTHS)),
+        *(name[:3].casefold() for name in (*WEEKDAYS, *MONTHS)),
+    )
+)
+
+
 # Lines in the page, then tanks, days and chores below the bar, those of other tanks at last.
 _Counts = tuple[int, int, int, int, int]
 
@@ -77,8 +87,18 @@ def folded(text: str) -> str:
 
 
 def matches(tokens: Sequence[str], text: str) -> bool:
-    """Tell whether all words stand in a folded text; numbers only where a number begins."""
-    return all(f" {one}" in text if one.isdigit() else one in text for one in tokens)
+    """Tell whether all words stand in a folded text.
+
+    Numbers do only where a number begins, and what names a day only from its beginning: the "ber"
+    of December is seen nowhere.
+    """
+    return all(f" {one}" in text or (not one.isdigit() and _is_inside(one, text)) for one in tokens)
+
+
+def _is_inside(typed: str, text: str) -> bool:
+    if typed not in text:
+        return False
+    return any(typed in one for one in text.split() if one.strip(".,;:()") not in _OF_DAYS)
 
 
 def begins(tokens: Sequence[str], text: str) -> bool:
