@@ -197,13 +197,9 @@ class FindDesk(QObject):
         self._search()
 
     def _search(self) -> None:
-        """Find anew, and go to the first of what was found, to do before done."""
+        """Find anew, and go to what is most likely meant."""
         self._look_again()
-        self._at = 0 if self._found.rows or self._found.hits else -1
-        if self._found.rows:
-            is_open = {one.id: one.item.is_open for one in self._page.rows()}
-            to_do = (at for at, one in enumerate(self._found.rows) if is_open.get(one))
-            self._at = next(to_do, 0)
+        self._at = self._found.first if self._found.rows or self._found.hits else -1
         if self._come_from.is_rail:
             # There a name that is typed is that of a tank, where one is called so.
             tanks = (at for at, hit in enumerate(self._found.hits) if hit.kind is HitKind.TANK)

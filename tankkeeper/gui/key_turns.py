@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from tankkeeper.gui.burst_end import BurstEnd
 from tankkeeper.gui.keys_ahead import LEFT_OUT, KeysAhead, is_form_open
 from tankkeeper.gui.turn_taking import TOO_LATE, TurnTaking
 
@@ -22,9 +23,10 @@ class KeyTurns:
     def __init__(
         self, behind: Callable[[bool], None], left_out: Callable[[str], None], parent: QObject
     ) -> None:
-        self._left_out = left_out
-        self.turns = TurnTaking(behind, lambda: left_out(TOO_LATE))
-        self._ahead = KeysAhead(lambda: left_out(LEFT_OUT), parent)
+        self._tell = left_out
+        self._burst = BurstEnd(left_out, parent)
+        self.turns = TurnTaking(behind, lambda: self._leave_out(TOO_LATE))
+        self._ahead = KeysAhead(lambda: self._leave_out(LEFT_OUT), parent)
         # How many there were, which still wait for their turn, and the one that acts now.
         self._count = 0
         self._to_come: set[int] = set()
@@ -48,37 +50,61 @@ class KeyTurns:
         self.turns.do(do, lasts=lasts)
 
     def key_in_turn(
-        self, do: Callable[[], None], *, opens: bool = False, lasts: bool = False
+        self,
+        do: Callable[[], None],
+        *,
+        opens: bool = False,
+        may_open: bool = False,
+        lasts: bool = False,
     ) -> None:
         """Do what a key of the page says in its turn, unless a form stands over the page by then.
 
-        Where it `opens` a form, what is typed meanwhile waits for that. What `lasts` is meant
+        Where it `opens` a form, what is typed meanwhile waits for that; where it `may_open` one and
+        has to wait, too, and acts in the page behind it where none comes. What `lasts` is meant
         however long the writing takes.
         """
         self._count += 1
         number = self._count
         self._to_come.add(number)
-        if opens:
-            self._ahead.hold()
+        waits = self.turns.must_wait
+        holds = opens or (may_open and waits)
+        if holds:
+            self._ahead.hold(gives_back=not opens, lasts=waits)
 
         def act() -> None:
             is_meant = number in self._to_come
             self._to_come.discard(number)
             if is_meant and is_form_open():
-                self._left_out(LEFT_OUT)
+                self._leave_out(LEFT_OUT)
             elif is_meant and opens:
                 with self._ahead.making():
                     do()
             elif is_meant:
                 self._acting = number
                 try:
-                    do()
+                    # A key that goes to a row now is not one that is typed behind.
+                    with self._ahead.making():
+                        do()
                 finally:
                     self._acting = None
-            if opens:
+            if holds:
                 self._ahead.hand_over()
 
-        self.turns.do(act, lasts=lasts)
+        def leave() -> None:
+            self._to_come.discard(number)
+            if holds:
+                self._ahead.drop(tells=False)
+
+        self.turns.do(act, lasts=lasts, leave=leave)
+
+    def _leave_out(self, sentence: str) -> None:
+        """Tell what was left out; what is typed on without a look at that is left out as well.
+
+        A form that stands is seen, and has its own ways with what is typed on.
+        """
+        self._tell(sentence)
+        if not is_form_open():
+            self._burst.begin()
 
     def leave_key(self, number: int) -> bool:
         """Let a key do nothing that waits for its turn; tell whether it did."""
@@ -104,3 +130,4 @@ class KeyTurns:
         """Do nothing any more of what was asked for: the household is left."""
         self.turns.forget()
         self._ahead.drop()
+        self._burst.end()

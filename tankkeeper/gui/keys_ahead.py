@@ -29,20 +29,26 @@ class KeysAhead(QObject):
         super().__init__(parent)
         self._left_out = left_out
         self._held: list[Pressed] = []
-        self._is_holding = False
+        self._is_holding = self._gives_back = False
         self._past: QWidget | None = None
         self._end = QTimer(self)
         self._end.setSingleShot(True)
-        self._end.timeout.connect(self.drop)
+        self._end.timeout.connect(lambda: self.drop())
 
-    def hold(self, past: QWidget | None = None) -> None:
-        """Keep all keys from now on; the form `past` gets none of them any more."""
-        self._past = past
+    def hold(
+        self, past: QWidget | None = None, *, gives_back: bool = False, lasts: bool = False
+    ) -> None:
+        """Keep all keys from now on; the form `past` gets none of them any more.
+
+        What `lasts` is held until it is told whether a form comes; where none does, it goes to
+        the page again if the key before it `gives_back`.
+        """
+        self._past, self._gives_back = past, gives_back
         if not self._is_holding:
             self._is_holding = True
             self._watch()
             the_app().focusChanged.connect(self._on_focus)
-        if past is None:
+        if past is None and not lasts:
             self._end.start(round(1000 * turn_taking.LONGEST_WISH_S))
         else:
             # It is kept or refused, however long that takes: half a number would be left out else.
@@ -66,8 +72,22 @@ class KeysAhead(QObject):
         """Give what was held to the form that stands by now, as soon as it has the keys."""
         form = top_form()
         if self._is_holding and (form is None or form is self._past):
-            self.drop()
+            if self._gives_back and form is None:
+                self._go_back()
+            else:
+                self.drop()
+        elif self._is_holding and not self._end.isActive():
+            self._end.start(round(1000 * turn_taking.LONGEST_WISH_S))
         self._on_focus()
+
+    def _go_back(self) -> None:
+        """Let the page take what was held; one that waits once more holds what is behind it."""
+        held, focus = self._let_go(), QApplication.focusWidget() or QApplication.activeWindow()
+        if focus is not None:
+            for one in held:
+                self._gives(one, focus)
+        elif held:
+            self._left_out()
 
     def hand_on(self, past: QWidget) -> None:
         """Give what was held behind this form to the one after it, if anything was."""
@@ -86,13 +106,13 @@ class KeysAhead(QObject):
         if self._past is None:
             self.hand_over()
 
-    def drop(self) -> None:
-        """Keep no keys any more, and say so if any were pressed."""
+    def drop(self, *, tells: bool = True) -> None:
+        """Keep no keys any more, and say so if any were pressed, unless that is told already."""
         held = self._let_go()
         ending = _ending() if held and all(_ends(one) for one in held) else None
         if ending is not None:
             ending.trigger()
-        elif held:
+        elif held and tells:
             self._left_out()
 
     def _on_focus(self) -> None:
@@ -127,7 +147,7 @@ class KeysAhead(QObject):
 
     def _let_go(self) -> list[Pressed]:
         held, self._held = self._held, []
-        self._past = None
+        self._past, self._gives_back = None, False
         self._end.stop()
         if self._is_holding:
             self._is_holding = False

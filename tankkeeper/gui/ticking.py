@@ -62,6 +62,8 @@ _OPENING = frozenset(
         Command.NOTE,
     )
 )
+# What opens one over some lines, which are not known before what is being written is shown.
+_MAY_OPEN = frozenset((Command.TICK.value,))
 
 
 class TickDesk(QObject):
@@ -110,9 +112,10 @@ class TickDesk(QObject):
 
     def do(self, command: str) -> None:
         """Do what the command says with the selected rows, after what is under way."""
-        opens = command in _OPENING
         self._session.keys.key_in_turn(
-            lambda: self._do(command, self._page.selected()), opens=opens
+            lambda: self._do(command, self._page.selected()),
+            opens=command in _OPENING,
+            may_open=command in _MAY_OPEN,
         )
 
     def do_with(self, command: str, row: ItemRow) -> None:

@@ -238,7 +238,8 @@ class WordBegun(QObject):
         if first is None or not letter.isalpha() or letter.lower() == first.letter.lower():
             return ""
         # In the list of days that P opens a letter may go to one, and a note is made of letters.
-        is_short = is_key_too or first.command in (Command.PUT_OFF, *_TYPED_INTO)
+        takes_letters = first.command in (Command.PUT_OFF, *_TYPED_INTO)
+        is_short = is_key_too or (takes_letters and not self._is_refused(first))
         limit = WORD_OF_KEYS_S if is_short else WORD_S
         # Nothing else was done since, be it by the mouse.
         is_behind = self._session.keys.count - first.keys <= 1
@@ -247,6 +248,14 @@ class WordBegun(QObject):
             return ""
         is_none = first.command in _TYPED_INTO and not self._is_known(word, first.lines)
         return "" if is_none else word
+
+    def _is_refused(self, first: _First) -> bool:
+        """Tell whether nothing came of a letter that opens a form, and its turn is over.
+
+        What is told of that is not meant either, where it began a word.
+        """
+        is_over = self._session.keys.count > first.keys and not self._session.is_behind
+        return is_over and self._form is None and not _carries(first.lines)
 
     def _is_known(self, word: str, lines: _Lines) -> bool:
         """Tell whether something that can be found has a word which begins so."""

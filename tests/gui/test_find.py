@@ -673,3 +673,57 @@ def test_a_line_to_do_is_gone_to_before_one_that_is_done(live_in: LiveIn) -> Non
     assert hands.current() == "lamp"
     hands.press("Up")
     assert hands.current() != "lamp"
+
+
+def test_the_line_is_gone_to_whose_name_begins_so_and_that_is_due(live_in: LiveIn) -> None:
+    """Whatever comes before it in the walk; from there Down goes on as the lines stand."""
+    work = (
+        chore("sensor", "Clean the top-off sensor", 12),
+        chore("early", "Top off", 14, early_days=5),
+        chore("topped", "Top off", 12, tank="nook"),
+        chore("trap", "Top the trap up", 11, tank="nook"),
+    )
+    hands = live_in(small_house(chores=work))
+    assert {one.item.chore.id: one.item.state for one in hands.rows()} == {
+        "sensor": State.DUE,
+        "early": State.MAY_WAIT,
+        "trap": State.OVERDUE,
+        "topped": State.DUE,
+    }
+    order = [one.item.chore.id for one in hands.rows()]
+
+    _find(hands, "top")
+    first = hands.current()
+    assert first == next(one for one in order if one in ("topped", "trap"))
+    hands.press("Down")
+    assert hands.current() == order[(order.index(first) + 1) % len(order)]
+    hands.press("Esc")
+
+    _find(hands, "sensor")
+    assert hands.current() == "sensor"
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("dec", {"floss", "deck"}),
+        ("december", {"floss"}),
+        ("thu", {"floss", "deck"}),
+        ("ber", {"deck"}),
+        ("ecember", set()),
+        ("urs", set()),
+        ("morrow", set()),
+    ],
+)
+def test_days_are_found_from_their_beginning_alone(typed: str, found: set[str]) -> None:
+    """The end of a month stands in no line; what a chore is called is found from its middle."""
+    work = (
+        replace(chore("floss", "Swap the floss", 12), first_due=date(2026, 12, 3)),
+        chore("soon", "Wipe the lamp", 13),
+        chore("deck", "Deck of the Number 2", 12),
+    )
+    small = small_house(chores=work)
+    state = fold_household(small, History(), SEVEN)
+    index = FindIndex(state, Words(small, state.moment), ())
+
+    assert index.search(typed).chores == found

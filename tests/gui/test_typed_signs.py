@@ -70,3 +70,11 @@ def test_backspace_takes_the_last_sign_back_where_it_may() -> None:
     signs, back = _typed("mo"), _key(Qt.Key.Key_Backspace, "\b")
 
     assert [signs.take(back, has_backspace=True) for _ in range(3)] == [True, True, False]
+
+
+def test_shift_before_a_capital_begins_nothing_anew() -> None:
+    """A keyboard tells it as a key that was pressed."""
+    signs = _typed("2 ")
+    assert not signs.take(_key(Qt.Key.Key_Shift, "", 0, Qt.KeyboardModifier.ShiftModifier))
+    assert signs.take(_key(Qt.Key.Key_N, "N", 0, Qt.KeyboardModifier.ShiftModifier))
+    assert signs.text == "2 N"

@@ -1012,3 +1012,40 @@ def test_what_became_of_the_letter_is_told_no_more_on_another_page(
         hands.press(key)
 
     assert "began a word" not in hands.told
+
+
+@pytest.mark.parametrize("after_s", [QUICK, HESITANT])
+def test_what_is_refused_at_a_done_line_goes_with_the_word_that_began_so(
+    live_in: LiveIn, after_s: float
+) -> None:
+    """No form stands, so its letters may come more slowly; the panel tells of the line again."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.press("Space")
+    hands.go_to("wipe")
+    fingers = Fingers(hands)
+
+    fingers.type("p")
+    assert hands.why.refusal
+    fingers.type("lu", after_s)
+    hands.settle()
+
+    assert _found(hands) == "plu"
+    assert hands.current() == "wipe"
+    assert hands.why.refusal is None
+    assert hands.told == "\u201cp\u201d began a word to find: nothing was put off."
+
+
+def test_what_is_refused_stays_where_no_word_follows(live_in: LiveIn) -> None:
+    """A letter that comes later begins a word of its own; it was read by then."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.press("Space")
+    hands.go_to("wipe")
+    fingers = Fingers(hands)
+
+    fingers.type("p")
+    fingers.type("lu", LATE)
+    hands.settle()
+
+    assert _found(hands) == "lu"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QFontMetricsF,
@@ -15,6 +15,8 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QComboBox, QPlainTextEdit, QWidget
 
+from tankkeeper.gui.forms.type_ahead import meant_by
+from tankkeeper.gui.forms.typed_signs import TypedSigns, is_sign
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, metrics_for, type_font
 from tankkeeper.gui.widgets.focus import RADIUS, paint_focus_ring
@@ -65,27 +67,76 @@ def paint_border(painter: QPainter, widget: QWidget, *, has_fault: bool = False)
 
 
 class ChoiceField(QComboBox):
-    """One of a few; the arrow keys go through them, and what is chosen is cut last."""
+    """One of a few; the arrow keys go through them, and what is chosen is cut last.
+
+    What is typed goes to the entry that is called so. No key of the window takes a sign of it.
+    """
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._has_fault = False
+        self._ahead = TypedSigns()
+        self._opened: QObject | None = None
         self.setAccessibleName(name)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
 
     def event(self, event: QEvent) -> bool:
-        """Keep Alt with Down and Up, which open and close it, from acting in the window."""
-        if is_opening_key(event):
+        """Keep what is typed from acting in the window, and Alt with Down and Up, which open it."""
+        is_asked = event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent)
+        if is_opening_key(event) or (is_asked and is_sign(event)):  # type: ignore[arg-type]
             event.accept()
             return True
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Leave the keys that scroll to the page around it."""
+        """Go where what is typed leads; leave the keys that scroll to the page around it."""
         if event.key() in _PAGING:
             event.ignore()
             return
-        super().keyPressEvent(event)
+        is_typed, at = self._typed_to(event, self.currentIndex())
+        if at is not None:
+            self.setCurrentIndex(at)
+            # It was chosen by hand, as by the arrow keys.
+            self.activated.emit(at)
+        if not is_typed:
+            super().keyPressEvent(event)
+
+    def _typed_to(self, event: QKeyEvent, current: int) -> tuple[bool, int | None]:
+        """Tell whether a key types on, and return the entry that is meant, None where none is.
+
+        A space that goes on with no entry opens what can be chosen.
+        """
+        if not self._ahead.take(event, has_backspace=True):
+            return False, None
+        typed = self._ahead.text
+        at = meant_by(typed, [self.itemText(at) for at in range(self.count())], current)
+        if at is None and typed.endswith(" "):
+            self._ahead.end()
+            return False, None
+        return True, at
+
+    def showPopup(self) -> None:
+        """Let what is typed lead to the same entries where they are listed."""
+        super().showPopup()
+        self._ahead.end()
+        if self._opened is None:
+            self._opened = self.view()
+            self._opened.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Take what is typed on the list of entries; what else is pressed there acts as usual."""
+        if watched is not self._opened or event.type() != QEvent.Type.KeyPress:
+            return super().eventFilter(watched, event)
+        assert isinstance(event, QKeyEvent)
+        is_typed, at = self._typed_to(event, self.view().currentIndex().row())
+        if at is not None:
+            self.view().setCurrentIndex(self.model().index(at, self.modelColumn()))
+        return is_typed
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Begin anew with what is typed next."""
+        self._ahead.end()
+        super().focusOutEvent(event)
 
     def set_fault(self, has_fault: bool) -> None:
         """Draw the border of a field in error, or the usual one."""

@@ -345,16 +345,22 @@ class Form(QDialog):
 
     def _heighten_fields(self) -> None:
         """Give each field the height of its sentence, for which a form layout leaves two lines."""
-        across = self.area.viewport().width()
-        for one in self._inside.findChildren(QWidget, options=_CHILDREN):
+        roles, column = QFormLayout.ItemRole, 0
+        children = self._inside.findChildren(QWidget, options=_CHILDREN)
+        for one in children:
             if isinstance(one, (QuantityField, WhenField)):
                 one.setMinimumHeight(max(0, one.heightForWidth(one.width())))
-            elif isinstance(one, QLabel) and one.hasHeightForWidth() and self._is_across(one):
-                one.setMinimumHeight(max(0, one.heightForWidth(across)))
+            if one.isVisible() and self._role(one) is roles.FieldRole:
+                # All fields are as wide; a sentence that just came among them is not yet.
+                column = max(column, 0 if isinstance(one, QLabel) else one.width())
+        widths = {roles.SpanningRole: self.area.viewport().width(), roles.FieldRole: column}
+        for one in children:
+            width = widths.get(self._role(one), 0) if isinstance(one, QLabel) else 0
+            if width and one.hasHeightForWidth():
+                one.setMinimumHeight(max(0, one.heightForWidth(width)))
 
-    def _is_across(self, label: QLabel) -> bool:
-        role = self.fields.getWidgetPosition(label)[1]  # type: ignore[index]
-        return bool(role == QFormLayout.ItemRole.SpanningRole)
+    def _role(self, field: QWidget) -> QFormLayout.ItemRole:
+        return self.fields.getWidgetPosition(field)[1]  # type: ignore[index,no-any-return]
 
     def keep_typing(self, about: str, of: str = "") -> None:
         """Let what is typed and left stand here again next time; call it once all fields are made.

@@ -7,6 +7,8 @@ from typing import Final
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
+from tankkeeper.gui.pressed_keys import is_modifier
+
 # Judgement, no source: who rests longer between two letters begins anew.
 REST_MS: Final = 2000
 _ACTING = (
@@ -35,6 +37,9 @@ class TypedSigns:
 
     def take(self, event: QKeyEvent, *, has_backspace: bool = False) -> bool:
         """Take a key that types on, or takes back the last sign; every other begins anew."""
+        if is_modifier(event):
+            # Shift comes before a capital, and is no key of its own.
+            return False
         if event.timestamp() - self._at > REST_MS:
             self.end()
         self._at = event.timestamp()
@@ -43,7 +48,7 @@ class TypedSigns:
             return True
         sign = event.text()
         # A space alone is no word; it opens the choices.
-        if not _is_typed(event) or not (self.text + sign).strip():
+        if not is_sign(event) or not (self.text + sign).strip():
             self.end()
             return False
         self.is_again = sign.isalpha() and self.text.casefold() == sign.casefold()
@@ -52,7 +57,7 @@ class TypedSigns:
         return True
 
 
-def _is_typed(event: QKeyEvent) -> bool:
+def is_sign(event: QKeyEvent) -> bool:
     """Tell whether a key types a sign, and is not held with one that makes a command of it."""
     sign = event.text()
     return bool(sign) and sign.isprintable() and not event.modifiers() & _ACTING

@@ -19,7 +19,7 @@ from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.rows import state_words
 from tankkeeper.reports.typed_days import DayStyle, days_meant
 from tankkeeper.reports.word_beginnings import begins_a_word
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 
 MOST_LISTED: Final = 24
 LONGEST_QUERY: Final = 200
@@ -27,6 +27,14 @@ _LONGEST_TOLD: Final = 40
 WIDEN: Final = " (Ctrl+Home shows all tanks)"
 # Letters that are no base letter with a sign on it, as they are typed without it.
 _PLAIN_LETTERS: Final = str.maketrans({"ø": "o", "ł": "l", "đ": "d", "æ": "ae", "œ": "oe"})
+# The words that name a day, as they stand in what is searched: whole, and as a row has them.
+_OF_DAYS: Final = frozenset(
+    (
+        *NAMED_DAYS,
+        *(name.casefold() for name in (*WEEKDAYS, *MONTHS)),
+        *(name[:3].casefold() for name in (*WEEKDAYS, *MONTHS)),
+    )
+)
 
 
 # Lines in the page, then tanks, days and chores below the bar, those of other tanks at last.
@@ -56,10 +64,12 @@ class Hit:
 class Found:
     """What a text finds: ids of lines in the page, lines below the bar, and one sentence.
 
-    `chores` are all that were found, listed or not.
+    `chores` are all that were found, listed or not; `first` is the number of the line that is most
+    likely meant: to do before done, whose name begins so, and what is due before what can wait.
     """
 
     rows: tuple[str, ...] = ()
+    first: int = 0
     hits: tuple[Hit, ...] = ()
     sentence: str = ""
     chores: frozenset[str] = frozenset()
@@ -77,8 +87,18 @@ def folded(text: str) -> str:
 
 
 def matches(tokens: Sequence[str], text: str) -> bool:
-    """Tell whether all words stand in a folded text; numbers only where a number begins."""
-    return all(f" {one}" in text if one.isdigit() else one in text for one in tokens)
+    """Tell whether all words stand in a folded text.
+
+    Numbers do only where a number begins, and what names a day only from its beginning: the "ber"
+    of December is seen nowhere.
+    """
+    return all(f" {one}" in text or (not one.isdigit() and _is_inside(one, text)) for one in tokens)
+
+
+def _is_inside(typed: str, text: str) -> bool:
+    if typed not in text:
+        return False
+    return any(typed in one for one in text.split() if one.strip(".,;:()") not in _OF_DAYS)
 
 
 def begins(tokens: Sequence[str], text: str) -> bool:
@@ -120,11 +140,10 @@ class FindIndex:
             return Found()
         # What only holds the letters is meant where no word begins with them.
         fits = begins if self._has_word(tokens) else matches
-        rows = tuple(
-            row.id
-            for row, text in zip(self._rows, self._row_texts, strict=True)
-            if fits(tokens, text)
-        )
+        lines = [
+            row for row, text in zip(self._rows, self._row_texts, strict=True) if fits(tokens, text)
+        ]
+        rows = tuple(row.id for row in lines)
         tanks = [_tank_hit(one) for one, text in self._tank_texts if fits(tokens, text)]
         days = [self._day_hit(day) for day in days_meant(tokens, self._style, self._words.today)]
         chores = [one for one, text in self._chores if fits(tokens, text)]
@@ -136,10 +155,11 @@ class FindIndex:
         known = set(rows)
         found = {row.item.chore.id for row in self._rows if row.id in known}
         return Found(
-            rows,
-            hits,
-            _sentence(query, counts, self._place),
-            frozenset(found | {one.chore.id for one in chores}),
+            rows=rows,
+            first=_most_likely(tokens, lines),
+            hits=hits,
+            sentence=_sentence(query, counts, self._place),
+            chores=frozenset(found | {one.chore.id for one in chores}),
         )
 
     def has_word(self, begun: str) -> bool:
@@ -192,6 +212,17 @@ class FindIndex:
         year = "" if day.year == today.year else f" {day.year}"
         parts = (f"{day_name(day)}{year}", away_words(day, today))
         return Hit(HitKind.DAY, ", ".join(part for part in parts if part), day=day)
+
+
+def _most_likely(tokens: Sequence[str], lines: Sequence[ItemRow]) -> int:
+    """Return the number of the line that is meant first, 0 where there is none."""
+
+    def likely(at: int) -> tuple[bool, bool, bool]:
+        item, name = lines[at].item, folded(lines[at].item.chore.name)
+        begins_so = any(name.startswith(one) for one in tokens)
+        return not item.is_open, not begins_so, not item.counts
+
+    return min(range(len(lines)), key=likely, default=0)
 
 
 def item_of(state: HouseholdState, one: ChoreState) -> Item | None:
