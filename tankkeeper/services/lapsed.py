@@ -214,7 +214,9 @@ def unsettled_turns(
     logs = read_log(chore, entries, moment, spans, pauses)
     # One tick may close a heap by the name of its oldest turn; it is of its own day.
     done = {(one.day, turn.slot) for one in entries for turn in _closed(one, chore)}
-    heads = _heads(chore, entries, spans, logs) if is_each_lost(chore) else frozenset()
+    heaps = _heaps(chore, entries, spans, logs) if is_each_lost(chore) else ()
+    heads = frozenset(head for head, _ in heaps)
+    done |= {(date.fromordinal(newest), head.slot) for head, newest in heaps}
     low, high = first.toordinal(), last.toordinal()
     stood = [
         (target, nominal, slot)
@@ -235,29 +237,33 @@ def _named(turns: Iterable[Turn], slot: time | None) -> frozenset[int]:
     return frozenset(date.fromisoformat(one.key).toordinal() for one in turns if one.slot == slot)
 
 
-def _heads(
+def _heaps(
     chore: Chore,
     entries: Sequence[Entry],
     spans: Sequence[RuleSpan],
     logs: Mapping[time | None, SlotLog],
-) -> frozenset[Turn]:
-    """Return the turns by whose name one of a later day was done: they themselves were missed.
+) -> tuple[tuple[Turn, int], ...]:
+    """Return the turns by whose name a later one was done, each with the day where that stood.
 
     Of several that wait the newest is done and those before it are missed (the rule of a fixed
-    rhythm); where none comes on the day of the work, it was the late one that was done.
+    rhythm). A late one that nothing followed until the work was done itself.
     """
     late = (
-        (turn, entry.day.toordinal())
+        (turn, logs[turn.slot], entry.day.toordinal())
         for entry in entries
         for turn in entry.completes
         if turn.chore == chore.id and turn.key[:1].isdigit() and turn.slot in logs
     )
-    return frozenset(
-        turn
-        for turn, day in late
-        if logs[turn.slot].target(date.fromisoformat(turn.key).toordinal()) < day
-        and nominal_days(spans, day, day)
-    )
+    found = []
+    for head, log, day in late:
+        nominal = date.fromisoformat(head.key).toordinal()
+        behind = [log.target(one) for one in nominal_days(spans, nominal + 1, day)]
+        newest = max(
+            (target for target in behind if log.target(nominal) < target <= day), default=0
+        )
+        if newest:
+            found.append((head, newest))
+    return tuple(found)
 
 
 def _days_of(

@@ -280,6 +280,22 @@ def test_late_work_of_a_day_without_a_turn_was_the_late_turn() -> None:
     assert by_day(desk) == {}
 
 
+def test_late_work_of_two_turns_that_waited_was_the_newer_one() -> None:
+    """On Fridays and Sundays, done on Monday as one: Sunday's is done, Friday's was missed."""
+    twice = replace(
+        DOSE,
+        rhythm=by_rule("FREQ=WEEKLY;BYDAY=FR,SU", "2026-03-01"),
+        if_missed=IfMissed.COLLAPSE,
+        late_days=4,
+    )
+    desk, clock = lived(twice)
+    clock.set_to("2026-03-09")
+    tick(desk, [Tick("dose")])
+    clock.set_to("2026-03-12")
+
+    assert by_day(desk) == {6: ["dose 07"]}
+
+
 @pytest.mark.parametrize("way", ["tick", "log"])
 def test_a_turn_whose_name_a_later_tick_holds_is_written_down_all_the_same(way: str) -> None:
     """Fed on Saturday, too, which was told only once Sunday was ticked."""
