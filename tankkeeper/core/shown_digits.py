@@ -10,6 +10,8 @@ from tankkeeper.core.estimate import Estimate
 
 # Digits that a stated or measured number may show; more would be noise of a conversion.
 MOST_DIGITS = 3
+# A span that is wider than this on one side is told by its two ends.
+LARGEST_LEAN = 1.5
 # No jug is read closer than this; what is worked out shows no more decimals, whatever its span.
 MOST_DECIMALS: Mapping[str, int] = MappingProxyType({"L": 2, "US gal": 2, "imp gal": 2})
 # In gallons nobody pours closer than two digits, or tenths from ten on. What was stated in them
@@ -124,12 +126,24 @@ def end_decimals_of(estimate: Estimate, unit: str = "") -> int:
     return _most_by_span(estimate, decimals_of(estimate, unit))
 
 
-def told_low(estimate: Estimate) -> float:
+def is_leaning(estimate: Estimate, largest_lean: float = LARGEST_LEAN) -> bool:
+    """Tell whether a span is told by both its ends, and not by the half of it."""
+    below, above = estimate.value - estimate.low, estimate.high - estimate.value
+    return max(below, above) > largest_lean * min(below, above)
+
+
+def told_low(estimate: Estimate, *, has_ends: bool = False) -> float:
     """Return the low end of a span as it is told: its middle less its half, both rounded.
+
+    One that leans to a side is told by its ends, as is one that `has_ends` for another reason.
 
     >>> told_low(Estimate(35.74, 35.47, 36.01)), told_low(Estimate(35.76, 35.51, 36.01))
     (35.4, 35.5)
+    >>> told_low(Estimate(35.87, 35.07, 37.75))
+    35.1
     """
+    if has_ends or is_leaning(estimate):
+        return round(estimate.low, end_decimals_of(estimate))
     decimals = decimals_of(estimate)
     half = round((estimate.high - estimate.low) / 2.0, decimals)
     told = round(round(estimate.value, decimals) - half, decimals)

@@ -11,10 +11,11 @@ from tankkeeper.core.units import HARD_RANGES
 HALF_STEP = 0.05
 
 
-def is_told_beyond(salinity: Estimate, limit: float, unit: str) -> bool:
+def is_told_beyond(salinity: Estimate, limit: float, unit: str, *, is_open: bool = False) -> bool:
     """Tell whether the low end of a salinity, as it is told, is at or beyond its limit as told.
 
-    Beyond the scale of the instruments only practical salinity is told.
+    One whose upper end `is_open`, as it may be higher still, is told by its ends. Beyond the scale
+    of the instruments only practical salinity is told.
     """
     if salinity.high > HARD_RANGES["salinity"].high:
         unit = "practical"
@@ -22,4 +23,4 @@ def is_told_beyond(salinity: Estimate, limit: float, unit: str) -> bool:
         salinity_in_unit(one, unit) for one in (salinity.value, salinity.low, salinity.high, limit)
     )
     decimals = 4 if unit.startswith("sg ") else 1
-    return told_low(Estimate(value, low, high)) >= round(end, decimals)
+    return told_low(Estimate(value, low, high), has_ends=is_open) >= round(end, decimals)

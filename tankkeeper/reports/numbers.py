@@ -8,9 +8,11 @@ from types import MappingProxyType
 
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.shown_digits import (
+    LARGEST_LEAN,
     MOST_DECIMALS,
     decimals_of,
     end_decimals_of,
+    is_leaning,
     is_unseen,
     stated_decimals,
 )
@@ -20,8 +22,6 @@ NBSP = "\N{NO-BREAK SPACE}"
 WORD_JOINER = "\N{WORD JOINER}"
 MINUS = "\N{MINUS SIGN}"
 
-# A span that is wider than this on one side is told by its two ends.
-LARGEST_LEAN = 1.5
 # Of what runs out the low end counts, so that no lean is left out that could be seen.
 LEAST_LEAN = 1.1
 
@@ -135,10 +135,9 @@ def span_words(
     if estimate.low == estimate.high or is_unseen(estimate, decimals):
         return shown_estimate(estimate, unit, decimal_sign)
     middle = decimal_text(estimate.value, decimals, decimal_sign)
-    below, above = estimate.value - estimate.low, estimate.high - estimate.value
-    if max(below, above) <= largest_lean * min(below, above):
-        half = decimal_text((below + above) / 2.0, decimals, decimal_sign)
-        if float(decimal_text((below + above) / 2.0, decimals)) == 0.0:
+    if not is_leaning(estimate, largest_lean):
+        half = decimal_text((estimate.high - estimate.low) / 2.0, decimals, decimal_sign)
+        if float(decimal_text((estimate.high - estimate.low) / 2.0, decimals)) == 0.0:
             return with_unit(middle, unit)
         return with_unit(f"{middle}{NBSP}±{NBSP}{half}", unit)
     low, high = _ends(estimate, unit, decimal_sign)

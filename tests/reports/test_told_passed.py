@@ -16,6 +16,7 @@ from tankkeeper.core.tank_learning import learn
 from tankkeeper.core.tank_water import water_now
 from tankkeeper.reports.limit_words import limit_in_words
 from tankkeeper.reports.numbers import plain
+from tankkeeper.reports.salinity_words import salinity_now
 from tankkeeper.reports.words import Words
 from tests.builders import a_box, a_household, a_moment, an_entry, day
 
@@ -55,6 +56,11 @@ def test_passed_is_told_where_the_low_end_as_told_is_at_or_beyond_the_limit_as_t
             told = plain(words.salinity_with_span(water.salinity))
             limit = plain(words.salinity(water.salinity_limit))
             assert _low_end(told) >= float(limit.split()[0]) - 1e-9, f"{told}, up to {limit}"
+        else:
+            told = plain(salinity_now(water, words))
+            limit = plain(words.salinity(water.salinity_limit))
+            is_beyond = _low_end(told) > float(limit.split()[0]) + 1e-9
+            assert not is_beyond, f"{told}, up to {limit}"
     assert passed > 0
 
 
@@ -63,7 +69,7 @@ def _low_end(told: str) -> float:
     around = re.match(r"([\d.]+) ± ([\d.]+)", told)
     if around is not None:
         return float(around[1]) - float(around[2])
-    ends = re.search(r"\(([\d.]+) to", told)
+    ends = re.search(r"\((?:at least )?([\d.]+)", told)
     assert ends is not None
     return float(ends[1])
 
