@@ -9,6 +9,7 @@ from tankkeeper.core.amounts import amount_of
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry, Turn
+from tankkeeper.core.making_ready import mixed_ready_at
 from tankkeeper.core.mixed_batches import CLOSEST_L, Batch, draw, is_ready, litres_of
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.tank_water import TankWater
@@ -53,7 +54,7 @@ def shared(
     come first that it was mixed for; they may take a little more than stands there, as long
     as anything does. One that takes more than is left by then leaves it to those behind it; what
     none of them takes is told of the first that got too little. One that has to wait for water
-    leaves what is ready to those behind it, too, unless one would go short by that.
+    leaves what is ready before to those behind it, too, unless one would go short by that.
     """
     places = {tank.id: place for place, tank in enumerate(in_walking_order(household))}
 
@@ -63,13 +64,25 @@ def shared(
         return one.turn.target > moment.day, not one.is_mixed_for, place, urgent
 
     wishes = [_wish(one, household, waters) for one in sorted(due, key=rank)]
-    ready = tuple(one for one in stands if is_ready(one.mixed, household, moment))
     plain = _one_by_one(wishes, (tuple(stands),), spare_l)
-    if len(ready) == len(stands):
+    lots = _lots(stands, household, moment)
+    if len(lots) == 1:
         return plain
-    rest = tuple(one for one in stands if one not in ready)
-    found = _one_by_one(wishes, (ready, rest), spare_l)
+    found = _one_by_one(wishes, lots, spare_l)
     return found if plain.of.keys() <= found.of.keys() else plain
+
+
+def _lots(
+    stands: Sequence[Batch], household: Household, moment: Moment
+) -> tuple[tuple[Batch, ...], ...]:
+    """Return what is ready by now, and behind it what will be, by the moment when it is."""
+    ready = tuple(one for one in stands if is_ready(one.mixed, household, moment))
+    stirs = [one for one in stands if one not in ready]
+    later = sorted({mixed_ready_at(one.mixed, household) for one in stirs})
+    of_later = [
+        tuple(one for one in stirs if mixed_ready_at(one.mixed, household) == at) for at in later
+    ]
+    return tuple(lot for lot in (ready, *of_later) if lot) or ((),)
 
 
 def _wish(one: Due, household: Household, waters: Mapping[str, TankWater]) -> _Wish:

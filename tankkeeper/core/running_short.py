@@ -41,7 +41,8 @@ class ShortChange(NamedTuple):
 class Shortage:
     """What is missing for one change, or for all those until the mixing after the next one.
 
-    The first change comes first. `prep` mixes for them, by `own_l` at once.
+    The first change comes first. `prep` mixes for them, by `own_l` at once; 0 where that comes too
+    late for them.
     """
 
     prep: Chore
@@ -133,9 +134,21 @@ def running_short(state: HouseholdState) -> RunningShort:
             of_changes |= {key: Shortage(prep, own_l, (one,)) for key, one in short}
             told = of_mixings.get(prep.id)
             lacking = (*(told.changes if told else ()), *(one for _, one in short))
-            ordered = tuple(sorted(lacking, key=lambda one: one.day))
-            of_mixings[prep.id] = Shortage(prep, own_l, ordered)
+            of_mixings[prep.id] = _told_of(state, prep, own_l, lacking)
     return RunningShort(of_changes, of_mixings)
+
+
+def _told_of(
+    state: HouseholdState, prep: Chore, own_l: float, lacking: Sequence[ShortChange]
+) -> Shortage:
+    """Return what is told of a mixing: first of the changes for which its next water comes late.
+
+    Its own litres do nothing for those.
+    """
+    ordered = sorted(lacking, key=lambda one: one.day)
+    comes = min((_ready_on(state, one) for one in _mixed_ahead(state, prep)[0]), default=None)
+    before = [one for one in ordered if comes is None or one.day < comes]
+    return Shortage(prep, 0.0, tuple(before)) if before else Shortage(prep, own_l, tuple(ordered))
 
 
 def _walk(

@@ -63,6 +63,9 @@ def _after_mixing(short: Shortage, of: str, words: Words) -> str:
     each = [f"{one.name} {words.on_day(one.day)}" for one in short.changes]
     own, litres = words.litres(short.own_l), words.litres(short.litres)
     told = f"With what stands mixed and the {own} of {of}, {litres} will be missing"
+    if not short.own_l:
+        # What this mixes is ready too late for them.
+        told = f"What stands mixed is {litres} too little"
     if len(each) == 1:
         return f"{told} for {each[0]}: {mix_more(short, words)}."
     parts = [

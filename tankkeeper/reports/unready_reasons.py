@@ -64,4 +64,12 @@ def _short(stands_l: float, item: Item, words: Words) -> str:
         stands = f"At most {words.litres(stands_l)} stands mixed by now"
         return f"{stands} for it and the changes before it: {more}."
     left = "Nothing" if stands_l <= CLOSEST_L else f"At most {words.litres(stands_l)}"
-    return f"{left} stands mixed by now: {more}."
+    return f"{left} stands mixed by now{_for_others(stands_l, item)}: {more}."
+
+
+def _for_others(stands_l: float, item: Item) -> str:
+    """Return that others take of what stands there, where more is to be mixed than it leaves."""
+    if stands_l <= CLOSEST_L or item.amount is None or item.shortage is None:
+        return ""
+    is_alone = stands_l + item.shortage.litres <= item.amount.value + CLOSEST_L
+    return "" if is_alone else " for it and the other changes"

@@ -181,6 +181,59 @@ def test_on_its_day_it_says_the_same_litres(desk: Desk) -> None:
     )
 
 
+def test_litres_that_come_too_late_are_not_told_to_help(desk: Desk) -> None:
+    """On Sunday the next mixing is that of Saturday after."""
+    tick(desk, [Tick("mix", litres=2.0)])
+    tick(later(desk, 2), [Tick("mix", litres=5.0)])
+
+    ((row, why),) = told(later(desk, 3), "mix")[SUNDAY_AFTER - timedelta(days=1)]
+
+    assert row == "2 L short"
+    assert why == (
+        "What stands mixed is 2 L too little for Reef today: mix 2 L more, with 76 g of salt, "
+        "and change once it is ready."
+    )
+
+
+def test_what_others_take_of_it_is_told_with_what_stands_there(tmp_path: Path) -> None:
+    """Of 7 L the nook takes 4 L, which leaves 3 L of the 9 L."""
+    nook = replace(CHANGE, id="nook", tank="nook", amount=Amount(4.0, AmountUnit.LITRES))
+    file = tmp_path / "pier.tankkeeper"
+    make(file, small_house(chores=(STATED, IN_WINDOW, nook)), FixedClock(SEVEN))
+    thursday = open_desk(file, FixedClock(SEVEN))
+    tick(thursday, [Tick("mix", litres=2.0)])
+    tick(later(thursday, 2), [Tick("mix", litres=5.0)])
+    desk = later(thursday, 3)
+
+    ((row, why),) = told(desk, "change")[SUNDAY]
+
+    assert row == "6 L short"
+    assert why.startswith("At most 7 L stands mixed by now for it and the other changes: mix 6 L ")
+    thursday.store.close()
+
+
+def test_a_change_that_waits_for_the_last_mixing_leaves_the_one_before_it(tmp_path: Path) -> None:
+    """5 L are ready on Sunday evening and 8 L on Monday: the nook's 4 L need not wait for those."""
+    nook = replace(CHANGE, id="nook", tank="nook", amount=Amount(4.0, AmountUnit.LITRES))
+    file = tmp_path / "pier.tankkeeper"
+    make(file, small_house(chores=(STATED, IN_WINDOW, nook)), FixedClock(SEVEN))
+    thursday = open_desk(file, FixedClock(SEVEN))
+    evening = later(thursday, 2)
+    evening.clock.forward(timedelta(hours=12))
+    tick(evening, [Tick("mix", litres=5.0)])
+    desk = later(thursday, 3)
+    tick(desk, [Tick("mix", litres=8.0)])
+
+    ready = {
+        one.chore.id: one.not_ready.ready_at
+        for one in round_view(desk).items
+        if one.not_ready is not None
+    }
+
+    assert ready["nook"] < ready["change"]
+    thursday.store.close()
+
+
 @pytest.mark.parametrize("litres", [4.0, 20.0])
 def test_where_enough_will_stand_nothing_is_said(desk: Desk, litres: float) -> None:
     """4 L and the 5 L of Saturday do."""
