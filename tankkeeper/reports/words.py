@@ -320,9 +320,15 @@ class Words:
         return WEEKDAYS[day.weekday()][:3]
 
     def day_and_clock(self, at: datetime) -> str:
-        """Return date and wall time of a moment in the least room: "Fri 22:10", "24 Feb 22:10"."""
+        """Return date and wall time of a moment in the least room: "Fri 22:10", "24 Feb 22:10".
+
+        One gone by since longer than yesterday has its number, "Sat 28 22:10": alone, the name
+        would be taken for the next one.
+        """
         on = at.astimezone(self.moment.zone).date()
-        return f"{self.short_weekday(on)}{NBSP}{self.clock(at)}"
+        is_unclear = 1 < (self.today - on).days <= WEEKDAY_REACH
+        day = self.weekday_and_number(on) if is_unclear else self.short_weekday(on)
+        return f"{day}{NBSP}{self.clock(at)}"
 
     def clock(self, at: datetime) -> str:
         """Return the wall time of a moment, in 24 hours."""

@@ -204,8 +204,8 @@ def test_a_limit_tells_hours_and_then_since_when_it_may_be_passed(
     since = first + timedelta(hours=int(told[1]))
     assert limit((since - timedelta(minutes=1)).isoformat()).startswith("may be in under 1 hour,")
     assert limit("2026-03-03T03:30").startswith(f"may be passed since {since:%a} ")
-    likely = r"likely since Mon \d\d:\d\d"
-    maybe = rf"since {since:%a} \d\d:\d\d, {likely}"
+    likely = r"likely since Mon 2 \d\d:\d\d"
+    maybe = rf"since {since:%a} {since.day} \d\d:\d\d, {likely}"
     assert re.fullmatch(rf"may be passed {maybe}", limit("2026-03-05T07:30"))
     later = r"passed, maybe since 2 Mar \d\d:\d\d, likely since 2 Mar \d\d:\d\d"
     assert re.fullmatch(later, limit("2026-03-12T07:30"))
@@ -269,8 +269,8 @@ def test_a_limit_that_is_only_expected_is_not_reached_before_anything_warns_of_i
     assert re.fullmatch(r"may be passed since Wed \d\d:\d\d, likely in \d\d hours", told)
     told, hours = limit("2026-03-06T07:30")
     assert hours == 0.0
-    assert re.fullmatch(r"may be passed since Wed \d\d:\d\d, likely in \d+ hours", told)
-    told = r"may be passed since Wed \d\d:\d\d, likely since Fri \d\d:\d\d"
+    assert re.fullmatch(r"may be passed since Wed 4 \d\d:\d\d, likely in \d+ hours", told)
+    told = r"may be passed since Wed 4 \d\d:\d\d, likely since Fri 6 \d\d:\d\d"
     assert re.fullmatch(told, limit("2026-03-08T07:30")[0])
 
 
