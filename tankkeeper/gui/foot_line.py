@@ -41,6 +41,10 @@ class FootLine(QObject):
         self._fade.start(max(TOLD_MS, _LETTER_MS * len(sentence)))
         self.show_newest()
 
+    def tell_more(self, sentence: str) -> None:
+        """Tell something behind what was just said."""
+        self.tell(f"{self._told} {sentence}".strip())
+
     def begin_search(self, text: str) -> None:
         """Tell no more what came of the first letter of another search; `text` is looked for now.
 

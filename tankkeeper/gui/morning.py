@@ -120,6 +120,8 @@ class Morning(QObject):
         self.notices.told.connect(self.tell)
         self.notices.form_stands.connect(self.word_begun.take_form)
         self._frame.why.acted.connect(self._on_acted)
+        self.top_line.named.connect(self.foot.tell_more)
+        self.top_line.named.connect(lambda said: self.shown_page.announce(said))
         self._frame.rail.chosen.connect(self._on_tank)
         pause = make_action(Command.PAUSE_TANK, self._frame.rail)
         pause.setAutoRepeat(False)

@@ -56,6 +56,7 @@ class Command(StrEnum):
     PREVIOUS_YEAR = "previous-year"
     NEXT_YEAR = "next-year"
     GRAB = "grab"
+    TICK_FORM_ON_BOARD = "tick-form-on-board"
     DROP_WHERE_IT_CAN = "drop-where-it-can"
     LET_GO = "let-go"
     LAST_DAY = "last-day"
@@ -178,6 +179,12 @@ TABLE: Final = (
         Where.BOARD,
     ),
     Shortcut(Command.LET_GO, "Let go", ("Esc",), Where.BOARD),
+    Shortcut(
+        Command.TICK_FORM_ON_BOARD,
+        "Tick and write down",
+        ("Ctrl+Return", "Ctrl+Enter"),
+        Where.BOARD,
+    ),
     Shortcut(Command.LAST_DAY, "Last day", ("End",), Where.BOARD),
     Shortcut(Command.CORRECT, "Correct", ("Return", "Enter"), Where.LOGBOOK),
     Shortcut(Command.TAKE_BACK, "Take back", ("Del",), Where.LOGBOOK),

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QWidget
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.logbook import Entry
+from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.gui.beside import WRITTEN_DOWN, stays_beside, ticked_words, ticks_beside
 from tankkeeper.gui.closed_elsewhere import ClosedElsewhere, closed_words
@@ -186,9 +187,8 @@ class TickDesk(QObject):
         if to_come is not None:
             if not self._is_too_early(rows):
                 # Told at the line in hand, which may be another one.
-                self.refused.emit(
-                    rows[0].id, not_due_yesterday(to_come, can_act=self.can_act(to_come))
-                )
+                form, can_act = self._page.form_command, self.can_act(to_come)
+                self.refused.emit(rows[0].id, not_due_yesterday(to_come, form, can_act=can_act))
             return
         if last is None or len(turns) < len(rows):
             self._tick_open(rows, 1)
@@ -301,8 +301,11 @@ class TickDesk(QObject):
         last, ahead = self._session.last, rows[0].item
         if last is None or ahead.state is not State.PROJECTED or any(map(self.can_act, rows)):
             return self.still_open(rows)
-        self.refused.emit(rows[0].id, not_yet(ahead, last.state, last.sheet.words))
+        self.refused.emit(rows[0].id, self._not_yet(ahead, last))
         return []
+
+    def _not_yet(self, item: Item, last: Shown) -> str:
+        return not_yet(item, last.state, last.sheet.words, self._page.form_command)
 
     def can_act(self, row: ItemRow) -> bool:
         """Tell whether a turn is open, or the next one of its chore and can be done early."""
@@ -319,9 +322,7 @@ class TickDesk(QObject):
         if early is not None:
             # Told at the line in hand, which may be another one.
             can_act = self.can_act(row)
-            told = (
-                self._worded(early) if can_act else not_yet(row.item, last.state, last.sheet.words)
-            )
+            told = self._worded(early) if can_act else self._not_yet(row.item, last)
             self.refused.emit(rows[0].id, told)
         return early is not None
 
@@ -542,7 +543,7 @@ class TickDesk(QObject):
         last = self._session.last
         if error.code == "before_window":
             is_logged = error.values.get("kind") in WRITTEN_DOWN
-            how = key_caption(Command.WRITE_DOWN if is_logged else Command.TICK_FORM)
+            how = key_caption(Command.WRITE_DOWN if is_logged else self._page.form_command)
             error = UserFault("before_window", **{**error.values, "how": how})
         return fault_words(error, last.sheet.words if last is not None else None)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QObject, Signal
 
+from tankkeeper.core.household import Household
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
@@ -11,18 +12,25 @@ from tankkeeper.reports.moment_words import moment_words
 from tankkeeper.reports.words import shown_people
 
 NOBODY = "Nobody named"
+FIRST = "What is done in this window from now on is by {}."
 
 
 class TopLine(QObject):
-    """Keeps the top bar right; `person_chosen` tells that somebody else is at the window."""
+    """Keeps the top bar right; `person_chosen` tells that somebody else is at the window.
+
+    `named` tells a sentence about who is, where that is so without having been chosen.
+    """
 
     person_chosen = Signal()
+    named = Signal(str)
 
     def __init__(self, frame: Frame, session: Session, parent: QObject) -> None:
         super().__init__(parent)
         self._frame = frame
         self._session = session
         self._wanted: str | None = None
+        # Whether the household had people by the last reading, None before the first.
+        self._had_people: bool | None = None
         frame.person_chosen.connect(self._on_person)
 
     def want(self, person: str | None) -> None:
@@ -64,9 +72,27 @@ class TopLine(QObject):
             found = [one.id for one in household.people if wanted in (one.id, one.name.casefold())]
             self._session.set_person(found[0] if found else None)
             self._wanted = None
+        self._heed_first(household)
         names = shown_people(household)
         name = names.get(self._session.person_id or "", NOBODY)
         self._frame.top.set_people(list(names.values()), name)
+
+    def _heed_first(self, household: Household) -> None:
+        """Let the first person that a household gets be at the window, and nobody without any.
+
+        An undo takes that back with the adding.
+        """
+        had, self._had_people = self._had_people, bool(household.people)
+        here = self._session.person_id
+        if had and not household.people and here is not None:
+            self._session.set_person(None)
+            self.person_chosen.emit()
+        is_first = had is False and len(household.people) == 1
+        if is_first and here is None:
+            (name,) = shown_people(household).values()
+            self._session.set_person(household.people[0].id)
+            self.person_chosen.emit()
+            self.named.emit(FIRST.format(name))
 
     def _on_person(self, name: str) -> None:
         household = self._session.household

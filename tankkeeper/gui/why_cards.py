@@ -30,6 +30,7 @@ def card_for(
     who: str | None = None,
     can_tick_yesterday: bool = True,
     yesterday: str = "",
+    form: Command = Command.TICK_FORM,
 ) -> WhyCard:
     """Return what is told about one row; `can_move` is whether it can be moved or left out itself.
 
@@ -37,7 +38,7 @@ def card_for(
     `can_move_next` is whether the next turn can be in its place, `can_tick` whether a tick now does
     a turn to come, `can_tick_yesterday` whether one of yesterday writes anything. `who` is the
     person at the window, where one is chosen; `yesterday` the words on a turn of yesterday that
-    nobody wrote down.
+    nobody wrote down, `form` the command whose key opens the form of a line in what is shown.
     """
     texts = why_texts(row, words, times, who)
     tank = row.item.tank
@@ -52,6 +53,7 @@ def card_for(
         can_put_off=can_put_off,
         can_tick_yesterday=can_tick_yesterday,
         yesterday=yesterday,
+        form=form,
     )
     return WhyCard(
         mark=Mark(row.item.state.value),
@@ -116,6 +118,7 @@ def actions_for(
     can_put_off: bool = True,
     can_tick_yesterday: bool = True,
     yesterday: str = "",
+    form: Command = Command.TICK_FORM,
 ) -> tuple[WhyAction, ...]:
     """Return the buttons for a row in this state, each with its key.
 
@@ -133,7 +136,7 @@ def actions_for(
     if state is State.PROJECTED:
         tick = (_action(Command.TICK, "Tick"),) if can_tick else ()
         if can_tick_beside:
-            tick = (_action(Command.TICK_FORM, "Done besides"),)
+            tick = (WhyAction("Done besides", key_caption(form), Command.TICK_FORM.value),)
         put_off = (_action(Command.PUT_OFF, "Put off", True),) if can_put_off else ()
         return (*put_off, *tick, _action(Command.SKIP, "Skip"))
     return (

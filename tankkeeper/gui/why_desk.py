@@ -12,6 +12,7 @@ from tankkeeper.gui.beside import ticks_beside
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.session import Session
+from tankkeeper.gui.shortcuts import Command
 from tankkeeper.gui.why_cards import YESTERDAY, card_for, card_for_several, card_of_refusal
 from tankkeeper.gui.widgets.why_panel import WhyCard
 from tankkeeper.reports.words import Words
@@ -30,6 +31,10 @@ class WhyPage(Protocol):
 
     def selected(self) -> list[ItemRow]:
         """Return the lines on which the keys act."""
+
+    @property
+    def form_command(self) -> Command:
+        """The command whose key opens the form of a line here."""
 
     def announce(self, sentence: str) -> None:
         """Have a screen reader say a sentence."""
@@ -164,6 +169,7 @@ class WhyDesk(QObject):
             who=who,
             can_tick_yesterday=self._can_tick_yesterday(row),
             yesterday=self._yesterday(row, words),
+            form=self._page.form_command,
         )
 
     def _yesterday(self, row: ItemRow, words: Words) -> str:

@@ -9,6 +9,7 @@ if TYPE_CHECKING:
     from tankkeeper.core.turns import State
     from tankkeeper.gui.models.in_hand import InHand
     from tankkeeper.gui.models.round_rows import ItemRow
+    from tankkeeper.gui.shortcuts import Command
     from tankkeeper.services.calendar import CalendarDay
 
 
@@ -21,6 +22,10 @@ class WorkPage(Protocol):
     @property
     def day_listed(self) -> date | None:
         """The one day whose lines are shown, None where they are of no single day."""
+
+    @property
+    def form_command(self) -> Command:
+        """The command whose key opens the form of a line here."""
 
     def day_in_hand(self) -> CalendarDay | None:
         """Return the day of a calendar that has the keys, None where the page has no days."""

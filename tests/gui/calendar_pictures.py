@@ -173,7 +173,7 @@ def main() -> None:
     font = pictures.dress(app)
     HERE.mkdir(parents=True, exist_ok=True)
     wanted = sys.argv[1:]
-    with tempfile.TemporaryDirectory() as folder:
+    with tempfile.TemporaryDirectory() as folder, pictures.keys_come_slowly():
         for one in SHOTS:
             if wanted and not any(part in one.name for part in wanted):
                 continue

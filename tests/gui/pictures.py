@@ -11,10 +11,13 @@ import os
 import sys
 import tempfile
 from collections.abc import Callable, Sequence
+from contextlib import AbstractContextManager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from functools import cache
+from itertools import count
 from pathlib import Path
+from unittest.mock import patch
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
@@ -25,6 +28,7 @@ from PySide6.QtWidgets import QApplication
 from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry
+from tankkeeper.gui import word_begun
 from tankkeeper.gui.pages.settle_page import SettlePage
 from tankkeeper.gui.palette import Scheme, qt_palette
 from tankkeeper.gui.typography import base_font
@@ -129,6 +133,12 @@ def dress(app: QApplication) -> QFont:
     return font
 
 
+def keys_come_slowly() -> AbstractContextManager[object]:
+    """Return in what no two letters are a word, however fast they are pressed, as in the tests."""
+    minutes = count()
+    return patch.object(word_begun, "pressed_at", lambda _event: 60.0 * next(minutes))
+
+
 def draw(app: QApplication, font: QFont, path: Path, shot: Shot) -> QImage:
     """Return the picture of the window on the household in a file."""
     app.setPalette(qt_palette(shot.scheme))
@@ -196,7 +206,7 @@ def main(only: Sequence[str] = ()) -> None:
     font = dress(app)
     BASELINES.mkdir(exist_ok=True)
     README_PICTURE.parent.mkdir(exist_ok=True)
-    with tempfile.TemporaryDirectory() as folder:
+    with tempfile.TemporaryDirectory() as folder, keys_come_slowly():
         for shot in (one for one in every_shot() if not only or one.name in only):
             path = Path(folder) / shot.name / "sample.tankkeeper"
             shot.make(path)

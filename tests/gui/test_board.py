@@ -593,6 +593,10 @@ def test_space_and_s_do_on_the_board_what_they_do_in_the_round(live_in: LiveIn) 
     assert hands.state("lamp") is State.SKIPPED
 
 
+# Two people who say what they give, so that each has a strip.
+GIVING = (Person("ada", "Ada", (9,) * 7), Person("bo", "Bo", (9,) * 7))
+
+
 def strips_of(hands: Hands) -> StripTable:
     """Return the table of the strips."""
     found = hands.frame.findChild(StripTable)
@@ -602,7 +606,7 @@ def strips_of(hands: Hands) -> StripTable:
 
 def test_minutes_over_what_a_person_gives_are_told_in_words(live_in: LiveIn) -> None:
     """A sum over the line reads "over" in the sentence of its day, not only in colour."""
-    people = (Person("ada", "Ada", (10, 10, 10, 10, 10, 10, 10)), Person("bo", "Bo"))
+    people = (Person("ada", "Ada", (10,) * 7), Person("bo", "Bo", (5,) * 7))
     work = chore("wipe", "Wipe the lid", 12, who=("ada",), minutes=25)
     hands = open_board(live_in, people=people, chores=(work,))
     model, role = strips_of(hands).model(), Qt.ItemDataRole.AccessibleTextRole
@@ -612,27 +616,27 @@ def test_minutes_over_what_a_person_gives_are_told_in_words(live_in: LiveIn) -> 
     assert told == [
         "Ada, 50 minutes in 14 days, on 2 days more than given",
         "Thursday 12 March, Ada, 25 minutes of 10, 15 over",
-        "Bo, 0 minutes in 14 days",
-        "Thursday 12 March, Bo, 0 minutes",
+        "Bo, 0 minutes in 14 days, on no day more than given",
+        "Thursday 12 March, Bo, 0 minutes of 5",
     ]
     assert model.index(1, 1).data(role) == "Friday 13 March, Ada, 0 minutes of 10"
 
 
 def test_a_screen_reader_finds_every_day_of_every_strip(live_in: LiveIn) -> None:
     """Each day is a cell of its own to the accessibility interface, read as a sentence."""
-    hands = open_board(live_in)
+    hands = open_board(live_in, people=GIVING)
     spoken = QAccessible.queryAccessibleInterface(strips_of(hands))
     names = [spoken.child(at).text(QAccessible.Text.Name) for at in range(spoken.childCount())]
 
     assert spoken.role() == QAccessible.Role.Table
-    assert "Wednesday 25 March, Ada, 0 minutes" in names
+    assert "Wednesday 25 March, Ada, 0 minutes of 9" in names
     for name in ("Ada", "Bo", "Household"):
         assert any(one.startswith(f"Thursday 12 March, {name}, ") for one in names)
 
 
 def test_the_strips_are_reached_by_tab_and_walked_by_arrows(live_in: LiveIn) -> None:
     """From day to day, from person to person; letters find there, too, and Backtab leads back."""
-    hands = open_board(live_in)
+    hands = open_board(live_in, people=GIVING)
     strips = strips_of(hands)
 
     hands.press("Tab")
@@ -653,7 +657,7 @@ def test_the_board_keeps_half_the_page_beside_many_people(
 ) -> None:
     """The strips of eight people are scrolled through, bands and days stay in sight."""
     wear(Scheme.LIGHT, percent)
-    people = tuple(Person(f"p{at}", f"Person {at}") for at in range(8))
+    people = tuple(Person(f"p{at}", f"Person {at}", (9,) * 7) for at in range(8))
     hands = open_board(live_in, people=people)
     strips, table = strips_of(hands), board_of(hands)
 
@@ -662,6 +666,36 @@ def test_the_board_keeps_half_the_page_beside_many_people(
     area = strips.visualRect(strips.currentIndex())
     assert strips.currentIndex().row() == 15
     assert strips.viewport().rect().contains(area.center())
+
+
+def test_people_without_minutes_and_without_a_limit_have_no_strip(live_in: LiveIn) -> None:
+    """Nobody is named: the row of the household has the room, and who has none is told of."""
+    hands = open_board(live_in)
+    sheet, strips = board_of(hands).sheet, strips_of(hands)
+    assert sheet is not None
+
+    assert [one.name for one in sheet.strips] == ["Household"]
+    assert strips.model().rowCount() == 2
+    described = strips.parentWidget().accessibleDescription()
+    assert described.endswith("Ada and Bo: 0 minutes in 14 days.")
+
+
+def test_the_keys_stay_with_a_person_whose_strip_moves(live_in: LiveIn) -> None:
+    """Bo's strip is the second, and the first once Ada has nothing to do any more."""
+    work = [chore(who, "Wipe the lid", 12, who=(who,), minutes=25) for who in ("ada", "bo")]
+    once = replace(work[0], rhythm=Calendar("FREQ=WEEKLY;COUNT=1", TODAY))
+    hands = open_board(live_in, chores=(once, work[1]))
+    strips = strips_of(hands)
+    hands.press("Tab", "Down", "Right", "Shift+Tab")
+    assert strips.currentIndex().row() == 3
+    go_to(hands, "ada")
+
+    hands.press("S")
+
+    sheet = board_of(hands).sheet
+    assert sheet is not None
+    assert [one.name for one in sheet.strips] == ["Bo"]
+    assert (strips.currentIndex().row(), strips.currentIndex().column()) == (1, 1)
 
 
 @pytest.mark.painted
@@ -871,8 +905,9 @@ def test_what_one_person_alone_does_takes_the_minutes_of_that_person(live_in: Li
     sheet = board_of(hands).sheet
     assert sheet is not None
     assert [(one.name, one.total.replace("\N{NO-BREAK SPACE}", " ")) for one in sheet.strips][
-        :2
-    ] == [("Ada", "40 min"), ("Bo", "0 min")]
+        :1
+    ] == [("Ada", "40 min")]
+    assert sheet.idle == ("Bo",)
 
 
 def test_in_a_household_of_one_all_minutes_are_hers(live_in: LiveIn) -> None:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import date, time
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
+from tankkeeper.core.chores import Calendar, ChoreKind, IfMissed
 from tankkeeper.core.turns import State
 from tankkeeper.gui.widgets.board_strips import heading_of
 from tests.gui.conftest import LiveIn
@@ -238,3 +241,37 @@ def test_a_line_chosen_before_an_undo_is_shown_keeps_the_keys(live_in: LiveIn) -
 
     assert hands.state("reef-due") is State.DUE
     assert hands.current() == chosen != "reef-due"
+
+
+def test_a_start_gives_the_keys_to_what_is_due_before_what_can_wait(live_in: LiveIn) -> None:
+    """On the first tank of the walk all that is due was done: its floss can wait till tomorrow."""
+    hands = live(live_in)
+    hands.go_to("reef-due")
+    hands.press("Space")
+    assert hands.state("reef-wait") is State.MAY_WAIT
+    hands.close()
+
+    again = live_in(is_there=True)
+
+    assert again.current() == "nook-due"
+    for name in ("nook-due", "shelf-due"):
+        again.go_to(name)
+        again.press("Space")
+    again.close()
+    assert live_in(is_there=True).current() == "reef-wait"
+
+
+def test_a_start_passes_over_what_has_an_hour_later(live_in: LiveIn) -> None:
+    """At seven the feeding of the evening is due, but the glass of the other tank comes."""
+    fed = Calendar("FREQ=DAILY", date(2026, 3, 1), (time(18),))
+    feed = chore(
+        "feed", "Feed", None, kind=ChoreKind.FEEDING, rhythm=fed, if_missed=IfMissed.EXPIRE
+    )
+    glass = chore("glass", "Clean the glass", 12, tank="nook")
+    hands = live_in(small_house(chores=(feed, glass)))
+
+    assert hands.row("feed").comes_later
+    assert hands.current() == "glass"
+    hands.press("Space")
+    hands.close()
+    assert live_in(is_there=True).current() == "feed"

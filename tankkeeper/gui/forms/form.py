@@ -69,7 +69,10 @@ class Form(QDialog):
         app.focusChanged.connect(self._on_focus)
         self._begin(title, sentence, keep)
         for keys in ("Ctrl+Return", "Ctrl+Enter"):
-            QShortcut(QKeySequence(keys), self).activated.connect(self._press_primary)
+            keep_it = QShortcut(QKeySequence(keys), self)
+            # On the board it is the key that opens the form, and is held down a little long.
+            keep_it.setAutoRepeat(False)
+            keep_it.activated.connect(self._press_primary)
         QShortcut(QKeySequence("Ctrl+Q"), self).activated.connect(self._quit)
 
     def _begin(self, title: str, sentence: str, keep: str) -> None:

@@ -10,7 +10,7 @@ from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.month_sheet import long_day, told_noun
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, item_row
 from tankkeeper.reports.count_words import CAN_WAIT_TILL_THEN, minutes_told
-from tankkeeper.reports.numbers import NBSP
+from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.rows import CAN_WAIT
 from tankkeeper.reports.words import WEEKDAYS, Words, shown_people
 from tankkeeper.services.board import Band, BoardView, Placed, Strip
@@ -64,7 +64,10 @@ class StripSheet:
 
 @dataclass(frozen=True, slots=True)
 class BoardSheet:
-    """A whole board in words."""
+    """A whole board in words.
+
+    `strips` are of those who have minutes or a limit, `idle` names the others.
+    """
 
     view: BoardView
     words: Words
@@ -73,6 +76,13 @@ class BoardSheet:
     heads: tuple[tuple[str, str], ...]
     rows: tuple[BandRow | LineRow, ...]
     strips: tuple[StripSheet, ...]
+    idle: tuple[str, ...] = ()
+
+    @property
+    def idle_told(self) -> str:
+        """What is told of those who have neither minutes nor a limit, empty where all have."""
+        told = f"{listed(list(self.idle))}: {minutes_told(0)} in {len(self.days)} days"
+        return told if self.idle else ""
 
     @property
     def days(self) -> tuple[date, ...]:
@@ -170,6 +180,7 @@ def board_sheet(view: BoardView, words: Words, wide: frozenset[str] = frozenset(
     for band in view.bands:
         rows += _band_rows(band, view, words, wide)
     names = shown_people(view.state.household)
+    shown = [one for one in view.strips if _has_something(one)]
     return BoardSheet(
         view=view,
         words=words,
@@ -177,8 +188,18 @@ def board_sheet(view: BoardView, words: Words, wide: frozenset[str] = frozenset(
         sentence=HINT,
         heads=tuple((WEEKDAYS[day.weekday()][:3], str(day.day)) for day in view.days),
         rows=tuple(rows),
-        strips=tuple(_strip(strip, view, names) for strip in view.strips),
+        strips=tuple(_strip(strip, view, names) for strip in shown),
+        idle=tuple(_name_of(strip, names) for strip in view.strips if strip not in shown),
     )
+
+
+def _has_something(strip: Strip) -> bool:
+    """Tell whether a strip has minutes on any day, or what its person gives on any.
+
+    A row of nothing but zeros would take its room from those that say something.
+    """
+    gives = strip.gives or ()
+    return any(strip.minutes) or any(strip.waiting) or any(one is not None for one in gives)
 
 
 def _band_rows(
@@ -214,8 +235,12 @@ def _cell(placed: Placed, words: Words, wide: frozenset[str]) -> BoardCell:
     return BoardCell(row, placed.day, mark, noun, noun in wide, told)
 
 
+def _name_of(strip: Strip, names: Mapping[str, str]) -> str:
+    return names[strip.person.id] if strip.person is not None else NOBODY
+
+
 def _strip(strip: Strip, view: BoardView, names: Mapping[str, str]) -> StripSheet:
-    name = names[strip.person.id] if strip.person is not None else NOBODY
+    name = _name_of(strip, names)
     total, count = f"{sum(strip.minutes)}{NBSP}min", len(view.days)
     waits = f"{strip.all_waiting}{NBSP}min" if strip.all_waiting else ""
     days = tuple(

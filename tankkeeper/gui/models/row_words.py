@@ -26,8 +26,11 @@ def not_open(row: ItemRow) -> str:
     return f"{row.name}: {row.state}. Take it back first, with Space."
 
 
-def not_yet(item: Item, state: HouseholdState, words: Words) -> str:
-    """Return from when a turn can be ticked that others come before, and what can be done now."""
+def not_yet(item: Item, state: HouseholdState, words: Words, form: Command) -> str:
+    """Return from when a turn can be ticked that others come before, and what can be done now.
+
+    `form` is the command whose key opens the form of a line where it is told.
+    """
     turn = item.open
     assert turn is not None
     head = f"{item.chore.name} of {words.weekday_and_number(turn.target)} is not open yet"
@@ -44,23 +47,24 @@ def not_yet(item: Item, state: HouseholdState, words: Words) -> str:
     if item.chore.kind in WRITTEN_DOWN:
         return f"{head} An extra one is written down with {key_caption(Command.WRITE_DOWN)}."
     if of:
-        key = key_caption(Command.TICK_FORM)
+        key = key_caption(form)
         return f"{head} An extra one is written down with {key} on its turn of {of}."
     return head
 
 
-def not_due_yesterday(row: ItemRow, *, can_act: bool = True) -> str:
+def not_due_yesterday(row: ItemRow, form: Command, *, can_act: bool = True) -> str:
     """Return why a line of a day to come is not what was done yesterday, and what can be done.
 
     What is written down outside the round is of some kinds alone; work of another kind has the form
     of its line, where its day can be said: that of the next turn, as only that one `can_act`.
+    `form` is the command whose key opens it there.
     """
     head = f"{row.name}: {row.state}. {key_caption(Command.TICK_YESTERDAY)} ticks what is due."
     if row.item.chore.kind in WRITTEN_DOWN:
         key = key_caption(Command.WRITE_DOWN)
         return f"{head} What else was done yesterday, {key} writes down."
     where = "" if can_act else " on its next turn"
-    key = key_caption(Command.TICK_FORM)
+    key = key_caption(form)
     return f"{head} If it was done yesterday, {key}{where} asks for the day."
 
 

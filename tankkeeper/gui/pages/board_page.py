@@ -17,7 +17,8 @@ from tankkeeper.gui.widgets.scrolling import BAR_WIDTH
 
 COUNTS = (14, 10, 7, 5)
 LEAST_COLUMN_PX = 57
-# Return and P take hold here; the other keys are those of the round.
+# Return and P take hold here, what Return does elsewhere has a key of its own; the other keys are
+# those of the round.
 BOARD_COMMANDS = (
     Command.TICK,
     Command.TICK_YESTERDAY,
@@ -59,6 +60,9 @@ class BoardPage(QWidget):
             action = make_action(command, self.table)
             action.setAutoRepeat(False)
             action.triggered.connect(self._on_action)
+        form = make_action(Command.TICK_FORM_ON_BOARD, self.table)
+        form.setAutoRepeat(False)
+        form.triggered.connect(self._on_form)
         make_action(Command.GRAB, self.table).triggered.connect(self.table.hold_or_drop)
         make_action(Command.DROP_WHERE_IT_CAN, self.table).triggered.connect(self.drop_wanted)
         for command in (Command.TODAY, Command.LAST_DAY):
@@ -118,6 +122,9 @@ class BoardPage(QWidget):
         sender = self.sender()
         if sender is not None:
             self.table.go_to_end(is_last=sender.objectName() == Command.LAST_DAY.value)
+
+    def _on_form(self) -> None:
+        self.commanded.emit(Command.TICK_FORM.value)
 
     def _on_action(self) -> None:
         sender = self.sender()

@@ -154,6 +154,11 @@ class CalendarPage(QWidget):
             return "on the board"
         return "on this day" if self.month.is_day_open else ""
 
+    @property
+    def form_command(self) -> Command:
+        """The command whose key opens the form of a line; on the board Return takes hold."""
+        return Command.TICK_FORM_ON_BOARD if self.is_board else Command.TICK_FORM
+
     def hold_at_head(self, bar: QWidget) -> None:
         """Take a bar above everything else."""
         self._held.append(bar)

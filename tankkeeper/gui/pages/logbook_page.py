@@ -166,6 +166,11 @@ class LogbookPage(QWidget):
         """None: it has lines of all days."""
         return None
 
+    @property
+    def form_command(self) -> Command:
+        """That of a list of chores: it has lines of none itself."""
+        return Command.TICK_FORM
+
     def day_in_hand(self) -> None:
         """Return no day: it is no calendar."""
 

@@ -107,6 +107,11 @@ class RoundPage(QWidget):
         """None: the round is of today."""
         return None
 
+    @property
+    def form_command(self) -> Command:
+        """The command whose key opens the form of a line."""
+        return Command.TICK_FORM
+
     def day_in_hand(self) -> None:
         """Return no day: it is no calendar."""
 

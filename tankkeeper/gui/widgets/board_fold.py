@@ -1,4 +1,4 @@
-"""The minutes of all together in one line at the foot of a low board."""
+"""What is told of the minutes without a strip: of all in one line, and of those who have none."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from tankkeeper.gui.models.month_sheet import minutes_seen
 from tankkeeper.gui.palette import Colours, Role
 from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.month_cells import CellStyle
-from tankkeeper.reports.numbers import NBSP
+from tankkeeper.reports.numbers import NBSP, listed
 
 
 def folded_words(sheet: BoardSheet, column: int) -> tuple[str, bool]:
@@ -59,6 +59,19 @@ def paint_fold(
             painter.setPen(table[Role.OVERDUE])
             x += sign + Space.XXS
         painter.drawText(QPointF(x, y), words)
+
+
+def paint_idle(
+    painter: QPainter, sheet: BoardSheet, at: QPointF, room: float, style: CellStyle
+) -> None:
+    """Say who has neither minutes nor a limit, by number where the names have no room."""
+    many = len(sheet.idle)
+    count = f"{many} more people" if many > 1 else "1 more person"
+    for names in (listed(list(sheet.idle)), count) if many else ():
+        text = f"{names}: 0{NBSP}min"
+        if style.plain_metrics.horizontalAdvance(text) <= room:
+            painter.drawText(at, text)
+            return
 
 
 def _fold_width(words: str, is_over: bool, style: CellStyle) -> float:

@@ -14,7 +14,12 @@ from tankkeeper.gui.models.month_sheet import minutes_seen
 from tankkeeper.gui.models.strip_model import ROWS_OF_ONE, StripModel
 from tankkeeper.gui.palette import Colours, Role, colours_of
 from tankkeeper.gui.typography import Space
-from tankkeeper.gui.widgets.board_fold import has_room_for_unit, paint_fold, paint_hatching
+from tankkeeper.gui.widgets.board_fold import (
+    has_room_for_unit,
+    paint_fold,
+    paint_hatching,
+    paint_idle,
+)
 from tankkeeper.gui.widgets.board_paint import paint_day_ground
 from tankkeeper.gui.widgets.calendar_table import CalendarTable, TableHeads
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_ground
@@ -137,10 +142,11 @@ class BoardStrips(QWidget):
 
     def _describe(self, sheet: BoardSheet) -> None:
         """Tell a screen reader what is drawn; of a fold, what its strips would say."""
-        told = f"A heavy line: {LINE_WORDS}. Hatched: {OVER_WORDS}."
+        told = [f"A heavy line: {LINE_WORDS}", f"Hatched: {OVER_WORDS}"]
         if self.is_folded:
-            told = ". ".join(one.sentence for one in sheet.strips) + "."
-        self.setAccessibleDescription(told)
+            told = [one.sentence for one in sheet.strips]
+        said = ". ".join(part for part in (*told, sheet.idle_told) if part)
+        self.setAccessibleDescription(f"{said}.")
 
     def _head(self) -> int:
         return round(style_for(self.font()).line + Space.XS)
@@ -177,7 +183,8 @@ class BoardStrips(QWidget):
         painter.setPen(table[Role.INK_2])
         painter.drawText(QPointF(x + 24, y), LINE_WORDS)
         x += 24 + style.plain_metrics.horizontalAdvance(LINE_WORDS) + Space.M
-        self._paint_over(painter, x, y, OVER_WORDS, table)
+        x = self._paint_over(painter, x, y, OVER_WORDS, table)
+        paint_idle(painter, sheet, QPointF(x, y), self.width() - x - Space.XS, style)
 
     def _paint_heading(
         self, painter: QPainter, sheet: BoardSheet, y: float, style: CellStyle, table: Colours
@@ -191,14 +198,15 @@ class BoardStrips(QWidget):
 
     def _paint_over(
         self, painter: QPainter, x: float, y: float, words: str, table: Colours
-    ) -> None:
-        """Draw what hatching means."""
+    ) -> float:
+        """Draw what hatching means, and return where it can go on."""
         style = style_for(self.font())
         middle = y - style.plain_metrics.capHeight() / 2
         paint_hatching(painter, QRectF(x, middle - 5, 14, 10), table)
         painter.setFont(style.plain)
         painter.setPen(table[Role.INK_2])
         painter.drawText(QPointF(x + 20, y), words)
+        return x + 20 + style.plain_metrics.horizontalAdvance(words) + Space.M
 
 
 def heading_of(sheet: BoardSheet) -> str:
@@ -221,9 +229,13 @@ class StripTable(CalendarTable[BoardSheet]):
         use_slim_bar(self)
 
     def set_sheet(self, sheet: BoardSheet) -> None:
-        """Show the strips of a board; the keys stay on their day."""
+        """Show the strips of a board; the keys stay on their day, with the same person."""
         here = self.currentIndex()
-        row, column = here.row(), here.column()
+        strip, row, column = self._model.strip_at(here.row()), here.row(), here.column()
+        names = [one.name for one in sheet.strips]
+        if strip is not None and strip.name in names:
+            row = names.index(strip.name) * ROWS_OF_ONE + 1
+        row = min(row, len(names) * ROWS_OF_ONE - 1)
         self.setAccessibleName(heading_of(sheet))
         self._model.set_sheet(sheet)
         self.clearSpans()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Final
 
 from PySide6.QtCore import (
@@ -181,11 +181,19 @@ class RoundList(DrawnRows, QListView):
         self.go_to(self._first_open())
 
     def _first_open(self) -> int:
-        """Return the place of the first line to do, else of the first line, -1 without any."""
-        rows = list(enumerate(self._model.rows))
-        lines = [(at, row) for at, row in rows if isinstance(row, ItemRow)]
-        undone = [at for at, row in lines if row.item.is_open]
-        return undone[0] if undone else lines[0][0] if lines else -1
+        """Return the place of the first line to do, else of the first line, -1 without any.
+
+        As on the way through the round what can wait comes after all that is due, and what has an
+        hour later today where nothing else is left.
+        """
+        lines = self._lines_in(range(len(self._model.rows)))
+        undone = _by_now(lines)
+        due = [(at, row) for at, row in undone if row.item.counts]
+        return next((at for at, _ in due or undone or lines), -1)
+
+    def _lines_in(self, places: Iterable[int]) -> list[tuple[int, ItemRow]]:
+        rows = [(at, self._model.rows[at]) for at in places]
+        return [(at, row) for at, row in rows if isinstance(row, ItemRow)]
 
     def _nearest(self, stood: int) -> int:
         """Return the place of the line that stands nearest a place, -1 without any."""
@@ -201,18 +209,12 @@ class RoundList(DrawnRows, QListView):
         comes only where nothing else is left. `was` is how the current line stood before it was
         moved.
         """
-        start = self.currentIndex().row()
-        rows = list(enumerate(self._model.rows))
+        start, count = self.currentIndex().row(), len(self._model.rows)
         current = self.current_row()
         is_open = current is not None and current.item.is_open
         stands = current.item.state if current is not None and is_open else self._left
         before = stands if was is None else was
-        lines = [
-            (at, row)
-            for at, row in rows[start + 1 :] + rows[: start + 1]
-            if isinstance(row, ItemRow) and row.item.is_open
-        ]
-        lines = [(at, row) for at, row in lines if not row.comes_later] or lines
+        lines = _by_now(self._lines_in((*range(start + 1, count), *range(start + 1))))
         due = [at for at, row in lines if row.item.counts]
         ways = [at for at, _ in lines]
         if due and before is not State.MAY_WAIT:
@@ -430,3 +432,9 @@ class RoundList(DrawnRows, QListView):
     def _on_struck(self) -> None:
         self._striking, self._share = set(), 1.0
         self.viewport().update()
+
+
+def _by_now(lines: Sequence[tuple[int, ItemRow]]) -> list[tuple[int, ItemRow]]:
+    """Return the lines that are to do by now, those of an hour later where there are no others."""
+    undone = [(at, row) for at, row in lines if row.item.is_open]
+    return [(at, row) for at, row in undone if not row.comes_later] or undone
