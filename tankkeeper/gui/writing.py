@@ -73,8 +73,8 @@ class WriteDesk(QObject):
         words, desk = last.sheet.words, self._session.desk
 
         def tell(entries: tuple[Entry, ...]) -> str:
-            is_feeding = written.what is What.FEEDING
-            return " ".join((fed_words if is_feeding else noted_words)(e, words) for e in entries)
+            told = fed_words if written.what is What.FEEDING else noted_words
+            return " ".join(told(e, words, is_of_line=bool(written.line)) for e in entries)
 
         answer = Answer("", form.refuse_for, form.accept, tell)
         work, answer = told_with_effects(desk, lambda: (written.write(desk).entry,), answer, words)

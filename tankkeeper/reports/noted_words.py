@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Final
 
-from tankkeeper.core.logbook import Entry, Note, Readings
+from tankkeeper.core.logbook import Entry, Note, Readings, Turn
 from tankkeeper.core.state import Item
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.numbers import listed
@@ -20,9 +20,10 @@ from tankkeeper.services.fresh_rest import Rest
 BESIDE_ITS_TURNS: Final = "beside its turns"
 
 
-def noted_words(entry: Entry, words: Words) -> str:
+def noted_words(entry: Entry, words: Words, *, is_of_line: bool = False) -> str:
     """Return what was kept, the day where it is not today, and the chores that it ticks.
 
+    With `is_of_line` somebody said of which line it is: see `_ticks`.
     Such as "Nook: topped off, 1.5 L to the mark, on Tuesday 24 November. That ticks Top off."
     """
     day = words.dated(entry.day)
@@ -33,14 +34,16 @@ def noted_words(entry: Entry, words: Words) -> str:
     text = read_text(entry, words) or entry_text(replace(entry, note=""), words)
     kept = f"{text}{day}." if where is None else f"{where}: {small(text)}{day}."
     return " ".join(
-        part for part in (kept, _ticks(entry, words), limits_of_entry(entry, words)) if part
+        part
+        for part in (kept, _ticks(entry, words, is_of_line), limits_of_entry(entry, words))
+        if part
     )
 
 
-def fed_words(entry: Entry, words: Words) -> str:
+def fed_words(entry: Entry, words: Words, *, is_of_line: bool = False) -> str:
     """Return what was kept of a feeding, such as "Fed Reef. That ticks Feed."."""
     where, day = words.tank_name(entry.tank) or "", words.dated(entry.day)
-    ticks = _ticks(entry, words)
+    ticks = _ticks(entry, words, is_of_line)
     if ticks:
         return " ".join([f"Fed {where}{day}. {ticks}", limits_of_entry(entry, words)]).strip()
     return f"Fed {where} once more, beside the plan{day}."
@@ -96,8 +99,20 @@ def _of_day(day: date, words: Words) -> str:
     return "today" if day == words.today else words.named_date(day)
 
 
-def _ticks(entry: Entry, words: Words) -> str:
-    """Return which chores it ticks; work without a turn ticks none."""
-    done = [one for one in entry.completes if not (one.is_extra or one.is_part)]
-    names = list(dict.fromkeys(words.chore_name(one.chore) for one in done))
-    return f"That ticks {listed(names)}." if names else ""
+def _ticks(entry: Entry, words: Words, is_of_line: bool) -> str:
+    """Return which chores it ticks; work without a turn ticks none.
+
+    What was said to be of a line of a day gone by does that, be its name held by the tick of a
+    later one.
+    """
+    named = [one for one in entry.completes if not (one.is_extra or one.is_part)]
+    by_day = [one for one in entry.completes if one.is_extra and not one.is_beside]
+    if named:
+        return f"That ticks {_chores(named, words)}."
+    if by_day and is_of_line and entry.day < words.today:
+        return f"That does {_chores(by_day, words)} of that day."
+    return ""
+
+
+def _chores(turns: Sequence[Turn], words: Words) -> str:
+    return listed(list(dict.fromkeys(words.chore_name(one.chore) for one in turns)))

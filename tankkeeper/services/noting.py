@@ -326,11 +326,11 @@ def _note(
     stamp: Stamp,
 ) -> Noted:
     tank_id = tank.id if tank is not None else None
-    turns = tuple(unclaimed(writing, turn) for turn in turns)
-    entry = new_entry(desk, then, None, at, stamp.by, turns, fact, stamp.note, tank_id)
-    # Work without a turn completes none.
+    # Work without a turn completes none; one whose name a later tick holds is done by its day.
     done = {turn.chore for turn in turns if not turn.is_extra}
     chores = tuple(chore for chore in then.household.chores if chore.id in done)
+    turns = tuple(unclaimed(writing, turn) for turn in turns)
+    entry = new_entry(desk, then, None, at, stamp.by, turns, fact, stamp.note, tank_id)
     return Noted(writing.add(entry), chores)
 
 

@@ -276,3 +276,22 @@ def test_a_dose_still_open_is_begun_on_its_own_day(live_in: LiveIn) -> None:
     hands.press("Ctrl+Return")
     entry = hands.log()[0].entry
     assert (entry.day, [turn.key for turn in entry.completes]) == (TENTH, [TENTH.isoformat()])
+
+
+def test_a_turn_whose_name_todays_tick_holds_is_told_as_that_of_its_day(live_in: LiveIn) -> None:
+    """Today's tick closed both by the name of the older one; yesterday's feeding was no extra."""
+    feed = _daily("feed", kind=ChoreKind.FEEDING, tank="nook", late_days=1)
+    entries = (
+        an_entry(1, "2026-03-10", done="feed", key="2026-03-10", tank="nook"),
+        an_entry(2, "2026-03-12", done="feed", key="2026-03-11", tank="nook"),
+    )
+    hands = live_in(small_house(chores=(feed,)), entries=entries)
+    hands.press("Ctrl+2")
+    month_of(hands).go_to(ELEVENTH)
+    assert _open(hands).chosen is What.FEEDING
+
+    hands.press("Ctrl+Return")
+
+    assert hands.told.replace("\N{NO-BREAK SPACE}", " ").startswith(
+        "Fed Nook, on Wednesday 11 March. That does Feed of that day."
+    )

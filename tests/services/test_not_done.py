@@ -310,6 +310,7 @@ def test_a_turn_whose_name_a_later_tick_holds_is_written_down_all_the_same(way: 
     else:
         noted = log_feeding(desk, NOOK, Stamp(at), which="feed")
         assert [one.completes_chore("feed") for one in [noted.entry]] == [True]
+        assert [one.id for one in noted.completed] == ["feed"]
 
     assert by_day(desk) == {6: ["feed 07"]}
     (again,) = tick(desk, [Tick("feed@2026-03-07", at=at)])
