@@ -67,13 +67,19 @@ class KeyTurns:
         number = self._count
         self._to_come.add(number)
         waits = self.turns.must_wait
-        holds = opens or (may_open and waits)
+        # What is typed behind a letter that may begin a word tells whether a form opens at all.
+        is_begun = opens and self.turns.is_held
+        holds = not is_begun and (opens or (may_open and waits))
         if holds:
             self._ahead.hold(gives_back=not opens, lasts=waits)
 
         def act() -> None:
+            nonlocal holds
             is_meant = number in self._to_come
             self._to_come.discard(number)
+            if is_begun and is_meant:
+                holds = True
+                self._ahead.hold()
             if is_meant and is_form_open():
                 self._leave_out(LEFT_OUT)
             elif is_meant and opens:

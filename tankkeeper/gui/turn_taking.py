@@ -74,6 +74,11 @@ class TurnTaking:
         else:
             do()
 
+    @property
+    def is_held(self) -> bool:
+        """Whether what is asked for now is held back, whatever is being written."""
+        return self._is_held
+
     def hold(self) -> None:
         """Do nothing of what is asked for from now on before it is let go."""
         self._is_held = True

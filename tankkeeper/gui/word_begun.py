@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Sequence
 from typing import TYPE_CHECKING, Final, Protocol, runtime_checkable
 
 from PySide6.QtCore import QEvent, QObject, Qt
@@ -23,6 +23,7 @@ from tankkeeper.gui.widgets.letters import letter_of
 
 if TYPE_CHECKING:
     from tankkeeper.gui.calendar_desk import CalendarDesk, CalendarPlace
+    from tankkeeper.gui.models.round_rows import ItemRow
     from tankkeeper.gui.work_page import WorkPage
 
 # Who types a word has its second letter well within a second, also with one finger, and as a key
@@ -228,9 +229,19 @@ class WordBegun(QObject):
             self._look_for_mouse(watched)
             # Beside the lines the key may act on a chore that has none.
             is_here = lines.beside is None or command is Command.SKIP
-            if is_here and self._deeds.writes_at_once(command, rows):
+            if is_here and self._may_be_held(command, rows, lines):
                 self._held.begin()
         return False
+
+    def _may_be_held(self, command: Command, rows: Sequence[ItemRow], lines: _Lines) -> bool:
+        """Tell whether a command waits for the letter that may come: it writes, or opens a window.
+
+        A window that is left at once leaves the keys to nobody for a moment, and a letter goes with
+        them. On the board P opens none.
+        """
+        is_board = lines.calendar is not None and lines.calendar.page.is_board
+        opens = command is Command.PUT_OFF and not is_board
+        return opens or self._deeds.writes_at_once(command, rows)
 
     def _word_with(self, letter: str, at_s: float, *, is_key_too: bool) -> str:
         """Return both letters where this is the second of a word, else nothing."""

@@ -1026,7 +1026,9 @@ def test_what_is_refused_at_a_done_line_goes_with_the_word_that_began_so(
     fingers = Fingers(hands)
 
     fingers.type("p")
-    assert hands.why.refusal
+    if after_s > QUICK:
+        hands.window.morning.word_begun.wait_no_longer()
+        assert hands.why.refusal
     fingers.type("lu", after_s)
     hands.settle()
 
@@ -1034,6 +1036,37 @@ def test_what_is_refused_at_a_done_line_goes_with_the_word_that_began_so(
     assert hands.current() == "wipe"
     assert hands.why.refusal is None
     assert hands.told == "\u201cp\u201d began a word to find: nothing was put off."
+
+
+def test_the_days_of_p_are_not_shown_while_a_word_may_begin(live_in: LiveIn) -> None:
+    """A window that goes at once would take the third letter with it."""
+    hands = live_in()
+    hands.go_to("glass")
+    fingers = Fingers(hands)
+
+    fingers.type("p")
+    assert not hands.has_form()
+    fingers.type("um", QUICK)
+    hands.settle()
+
+    assert not hands.has_form()
+    assert _found(hands) == "pum"
+    hands.press("Escape", "P")
+    assert hands.has_form()
+
+
+def test_what_is_typed_right_behind_p_goes_into_its_days(live_in: LiveIn) -> None:
+    """A key that begins no word opens them at once, and is theirs."""
+    hands = live_in()
+    hands.go_to("glass")
+    fingers = Fingers(hands)
+
+    fingers.type("p")
+    QTest.keyClick(hands.focus(), Qt.Key.Key_Escape)
+    hands.settle()
+
+    assert not hands.has_form()
+    assert hands.current() == "glass"
 
 
 def test_what_is_refused_stays_where_no_word_follows(live_in: LiveIn) -> None:
