@@ -208,6 +208,32 @@ def test_a_part_of_a_top_off_can_be_made_to_the_mark(live_in: LiveIn) -> None:
     assert hands.state("fill") is State.DONE
 
 
+@pytest.mark.parametrize("is_undone", [False, True])
+def test_the_number_that_was_proposed_can_be_typed_as_a_measured_one(
+    live_in: LiveIn, is_undone: bool
+) -> None:
+    """Somebody measured just that; what undo puts back in the field is nothing new."""
+    kept = an_entry(40, "2026-03-12", TopOff(2.9, estimated=True), tank="nook", at=time(6))
+    hands = live_in(house_of_water(), entries=(*fills(), kept))
+    form = _correct_newest(hands)
+    field = form.quantities["litres"].field
+    field.setFocus()
+    hands.press("Ctrl+A")
+    hands.type("2.9")
+    if is_undone:
+        while field.isUndoAvailable():
+            field.undo()
+
+    hands.press("Ctrl+Return")
+
+    if is_undone:
+        assert hands.has_form()
+        assert _newest(hands).id == kept.id
+    else:
+        assert not hands.has_form()
+        assert _newest(hands).fact == TopOff(2.9)
+
+
 @pytest.mark.parametrize(
     ("key", "fact"),
     [

@@ -365,9 +365,15 @@ class CorrectForm(AskingForm):
         return field.value if isinstance(field.value, float) else None
 
     def _estimated(self, fact: TopOff | WaterChange | ReservoirCheck | Work) -> bool:
-        """Return whether the litres are still those that nobody measured."""
+        """Return whether the litres are still those that nobody measured.
+
+        The same number typed anew was measured; one that undo put back in the field was not.
+        """
         litres = self.quantities.get("litres")
-        return fact.estimated and (litres is None or self._is_as_it_was(litres))
+        if litres is None:
+            return fact.estimated
+        is_left = self._is_as_it_was(litres) and not litres.field.isUndoAvailable()
+        return fact.estimated and is_left
 
     def _values(self) -> tuple[ReadingValue, ...]:
         fact = self._entry.fact
