@@ -22,17 +22,14 @@ def partly_done(item: Item, turn: OpenTurn, part: Entry, words: Words) -> str:
     is_spread = item.amount is not None and item.amount.is_split
     rest = "the next part" if is_spread else "the rest"
     due = f"{'was' if turn.target < words.today else 'is'} due {words.on_day(turn.target)}"
-    return f"Partly done: {_went_in(item.water, part, words)}; {rest} {due}."
-
-
-def _went_in(water: TankWater, part: Entry, words: Words) -> str:
-    """Return how much went in of what was missing then, and when: "3 L of about 8 L on ..."."""
-    added, whole = water.learned.log.added_since_l, gone_until(water, part)
-    went_in, days = words.litres(added), _days(water, part, words)
+    added, whole = item.water.learned.log.added_since_l, gone_until(item.water, part)
+    went_in, days = words.litres(added), _days(item.water, part, words)
     if whole is None or whole.value <= added:
-        return f"{went_in} {days}"
-    # In the digits in which the work told it.
-    return f"{went_in} of about {words.litres(told_litres(whole))} {days}"
+        return f"Partly done: {went_in} {days}; {rest} {due}."
+    # In the digits in which the work told it. More is missing by now than that leaves.
+    since = "" if is_spread else ", with what evaporated since,"
+    whole_told = words.litres(told_litres(whole))
+    return f"Partly done: {went_in} of about {whole_told} {days}; {rest}{since} {due}."
 
 
 def _days(water: TankWater, part: Entry, words: Words) -> str:

@@ -915,7 +915,8 @@ def test_a_top_off_done_in_part_says_so_and_not_that_it_was_skipped() -> None:
 
     text = said(top_off(), [*fills("2026-03-05"), part], tanks=(tank,))
 
-    assert "Partly done: 1 L of about 3.5 L yesterday; the rest is due today." in text
+    told = "Partly done: 1 L of about 3.5 L yesterday; the rest, with what evaporated since, is due"
+    assert f"{told} today." in text
     assert "skipped" not in text
 
 
@@ -953,7 +954,8 @@ def test_what_was_missing_when_a_part_went_in_does_not_grow_afterwards() -> None
 
     text = said(top_off(), [*fills("2026-03-05"), part], tanks=(tank,))
 
-    assert "Partly done: 1 L of about 2.3 L on Mon 9; the rest was due on Tue 10." in text
+    told = "Partly done: 1 L of about 2.3 L on Mon 9; the rest, with what evaporated since, was due"
+    assert f"{told} on Tue 10." in text
 
 
 @pytest.mark.parametrize(
@@ -994,7 +996,7 @@ def test_the_total_of_a_part_is_the_one_that_was_told_when_it_went_in(
     text = plain(reason(after, Words(home, later.moment)))
     total = plain(words.litres(row.amount.whole))
     assert after.amount is not None
-    rest = "next part" if after.amount.is_split else "rest"
+    rest = "next part" if after.amount.is_split else "rest, with what evaporated since,"
     assert f"Partly done: 0.4 L of about {total} yesterday; the {rest} is due today." in text
 
 
@@ -1016,7 +1018,9 @@ def test_parts_of_several_days_are_told_of_all_of_them(days: tuple[str, ...], to
     tank = nook(allowed_drop_mm=5.0, allowed_salinity_rise=5.0)
     row, words = item(top_off(), [*fills("2026-03-05"), *parts], tanks=(tank,))
 
-    assert f"Partly done: {told}; the rest " in plain(reason(row, words))
+    assert f"Partly done: {told}; the rest, with what evaporated since, " in plain(
+        reason(row, words)
+    )
 
 
 def test_of_a_rest_that_is_spread_over_days_only_the_next_part_is_due() -> None:
