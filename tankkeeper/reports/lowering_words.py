@@ -30,7 +30,7 @@ def lowering_sentence(water: TankWater, words: Words) -> str:
         return exchange_sentence(water, words)
     if water.tank.has_automatic_top_off:
         return ""
-    return f"Filled to the mark it has about {words.salinity(full)}: top off."
+    return f"Filled to the mark it has about {words.salinity(full)}: topping off brings it back."
 
 
 def lowering_of(one: Harm, water: TankWater, words: Words) -> str:

@@ -97,7 +97,7 @@ def test_a_tank_that_only_evaporated_is_topped_off() -> None:
     text = told(TEST, read(35.8))
 
     assert "above its range of 33.0 to 35.5 PSU. Filled to the mark it has about 35." in text
-    assert text.endswith(": top off.")
+    assert text.endswith(": topping off brings it back.")
 
 
 def test_nothing_is_told_of_a_salinity_inside_or_below_its_range() -> None:
