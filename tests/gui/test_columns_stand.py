@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 from PySide6.QtWidgets import QPushButton
 
+from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.flow import FlowBar
 from tankkeeper.gui.widgets.round_columns import Columns, columns_for
@@ -159,6 +161,62 @@ def test_a_tall_row_stays_so_by_a_tick(live_in: LiveIn) -> None:
     assert isinstance(delegate, RoundDelegate)
     assert delegate.state_lines(hands.row("look"))[1] == ""
     assert heights(hands) == before
+
+
+def with_one_low(live_in: LiveIn) -> Hands:
+    """Return a window that is just so narrow that its longest amount has no room in one line."""
+    house = small_house()
+    others = [one for one in house.chores if one.id not in ("glass", "look", "fill", "change")]
+    pieces = Amount(2.0, AmountUnit.PIECES)
+    short = [chore(f"food{at}", "Feed", 12, amount=pieces) for at in range(6)]
+    litres = Amount(12.5, AmountUnit.LITRES)
+    long = chore("long", "Top off", 12, kind=ChoreKind.TOP_OFF, tank="nook", amount=litres)
+    hands = live_in(replace(house, chores=(*others, *short, long)))
+    for width in range(1270, hands.window.shell.minimumWidth(), -10):
+        hands.window.shell.resize(width, 800)
+        hands.settle()
+        if hands.list.columns.tall or hands.list.columns.has_two_lines:
+            break
+    return hands
+
+
+def test_one_long_amount_makes_its_own_row_taller_and_no_other(live_in: LiveIn) -> None:
+    """It stands below its chore; the amounts of the others stay in their column."""
+    hands = with_one_low(live_in)
+    columns = hands.list.columns
+
+    assert not columns.has_two_lines
+    assert columns.tall == columns.low == {("long", None)}
+    beside = {row.item.chore.id for row in hands.rows() if columns.has_beside(row)}
+    assert beside == {"test", *(f"food{at}" for at in range(6))}
+    found = heights(hands)
+    tallest = found.pop("long")
+    assert len(set(found.values())) == 1
+    assert tallest > found["wipe"]
+
+
+def test_a_row_with_its_amount_below_stays_so_by_a_tick(live_in: LiveIn) -> None:
+    """Neither its height nor a column moves, and the amount stays where it was read."""
+    hands = with_one_low(live_in)
+    before = heights(hands), edges(hands.list.columns)
+    hands.go_to("long")
+
+    hands.press("Space")
+
+    assert hands.list.columns.low == {("long", None)}
+    assert (heights(hands), edges(hands.list.columns)) == before
+
+
+def test_many_long_amounts_go_below_all_chores(live_in: LiveIn) -> None:
+    """Rows of one height are read more easily than many of two."""
+    hands = with_one_low(live_in)
+    long = hands.row("long").amount
+    rows = [replace(row, amount=long) if row.amount else row for row in hands.rows()]
+
+    columns = columns_for(rows, hands.list.font(), hands.list.viewport().width())
+
+    assert columns.has_two_lines
+    assert not columns.low
 
 
 def test_on_a_new_day_the_rows_have_one_line_again(live_in: LiveIn) -> None:

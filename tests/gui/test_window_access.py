@@ -146,14 +146,14 @@ def _room_of_rows(hands: Hands) -> list[str]:
         end = columns.chore + medium.horizontalAdvance(delegate.shown_name(row))
         sign = sign_width(base) if row.caution and not columns.has_two_lines else 0
         # The room of an amount that is empty is the name's.
-        has_amount = bool(row.amount) and not columns.has_two_lines
+        has_amount = columns.has_beside(row)
         if end + sign > (columns.amount if has_amount else minutes):
             wrong.append(f"chore {row.name}")
         parts = delegate.state_lines(row)
         if columns.state + max(map(strong.horizontalAdvance, parts)) > right:
             wrong.append(f"state {row.state}")
         amount = columns.amount + body.horizontalAdvance(row.amount)
-        if not columns.has_two_lines and amount > minutes:
+        if has_amount and amount > minutes:
             wrong.append(f"amount {row.amount}")
     return wrong
 

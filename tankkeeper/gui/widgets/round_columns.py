@@ -20,8 +20,8 @@ _SIGN_GAP: Final = 5
 # A name may take this much of the list before it is shortened.
 _SHORTEST_NAME: Final = 200
 _SHARE_OF_NAME: Final = 0.36
-# So many of the names may be shortened, and so many states told in two lines of their row, before
-# all amounts go below the chores for their sake.
+# So many of the names may be shortened, so many states told in two lines of their row, and so many
+# amounts below their chore, before all amounts go below the chores for their sake.
 _FEW: Final = 0.15
 HEADS: Final = ("Chore", "Amount", "Min", "Who", "State")
 
@@ -64,11 +64,15 @@ def place_of(row: ItemRow) -> Place:
 
 
 class Below(NamedTuple):
-    """What stands on a second line: amounts and cautions, who, and the states of some rows."""
+    """What stands on a second line: amounts and cautions, who, and what is long in `tall` rows.
+
+    `low` are those of the tall rows whose amount stands below its chore.
+    """
 
     has_two_lines: bool
     has_who_below: bool
     tall: frozenset[Place] = frozenset()
+    low: frozenset[Place] = frozenset()
 
 
 BESIDE: Final = Below(has_two_lines=False, has_who_below=False)
@@ -79,7 +83,8 @@ class Columns:
     """Left edges in pixels; `minutes_right` is the edge on which minutes end.
 
     Where room is short, first the words of a caution go and its sign alone stays; then a few of
-    the states take two lines, in the `tall` rows alone; then, with `has_two_lines`, amount and
+    the states take two lines, in the `tall` rows alone, and a few of the amounts stand under their
+    chore, in the `low` rows alone, which are tall as well; then, with `has_two_lines`, amount and
     caution stand under the chore; then, with `has_who_below`, who stands under the state.
     """
 
@@ -94,11 +99,16 @@ class Columns:
     has_who_below: bool = False
     needs: Needs | None = None
     tall: frozenset[Place] = frozenset()
+    low: frozenset[Place] = frozenset()
 
     @property
     def stands(self) -> Below:
         """What stands on a second line."""
-        return Below(self.has_two_lines, self.has_who_below, self.tall)
+        return Below(self.has_two_lines, self.has_who_below, self.tall, self.low)
+
+    def has_beside(self, row: ItemRow) -> bool:
+        """Tell whether an amount stands beside its chore, in the column of the amounts."""
+        return bool(row.amount) and not self.has_two_lines and place_of(row) not in self.low
 
     @property
     def state_width(self) -> float:
@@ -146,8 +156,13 @@ def state_parts(state: str) -> tuple[str, str]:
     return min(found, key=lambda parts: max(map(len, parts)), default=(state, ""))
 
 
-def _needs(rows: Iterable[ItemRow], base: QFont, longest: float) -> Needs:
-    """Return what the texts take; names over `longest` are shortened and decide nothing."""
+def _needs(
+    rows: Iterable[ItemRow], base: QFont, longest: float, low: frozenset[Place] = frozenset()
+) -> Needs:
+    """Return what the texts take; names over `longest` are shortened and decide nothing.
+
+    Nor do the amounts of `low` rows, which stand below their chores.
+    """
     body = QFontMetricsF(type_font(base, TypeRole.BODY))
     medium = QFontMetricsF(type_font(base, TypeRole.BODY, Weight.MEDIUM))
     strong = _strong(base)
@@ -158,7 +173,8 @@ def _needs(rows: Iterable[ItemRow], base: QFont, longest: float) -> Needs:
         name = min(longest, medium.horizontalAdvance(row.name))
         chore = max(chore, name + caution_width(base, row.caution))
         bare = max(bare, name + (sign_width(base) if row.caution else 0.0))
-        amount = max(amount, body.horizontalAdvance(row.amount))
+        if place_of(row) not in low:
+            amount = max(amount, body.horizontalAdvance(row.amount))
         minutes = max(minutes, body.horizontalAdvance(row.minutes))
         who = max(who, min(longest / 2, body.horizontalAdvance(row.who)))
         state = max(state, strong.horizontalAdvance(row.state))
@@ -177,6 +193,10 @@ def _is_for_few(rows: Sequence[ItemRow], base: QFont, longest: float) -> bool:
     return long <= max(1.0, _FEW * len(rows))
 
 
+def _few_of(rows: Sequence[ItemRow]) -> int:
+    return max(1, int(_FEW * len(rows)))
+
+
 def _with_parted_states(
     rows: Sequence[ItemRow], base: QFont, needs: Needs, room: float
 ) -> Needs | None:
@@ -184,13 +204,35 @@ def _with_parted_states(
     strong = _strong(base)
     states = sorted((row.state for row in rows), key=strong.horizontalAdvance, reverse=True)
     least = QFontMetricsF(type_font(base, TypeRole.CAPTION)).horizontalAdvance(HEADS[-1])
-    for at in range(min(len(states), max(1, int(_FEW * len(rows))))):
+    for at in range(min(len(states), _few_of(rows))):
         least = max(least, *map(strong.horizontalAdvance, state_parts(states[at])))
         longest = strong.horizontalAdvance("".join(states[at + 1 : at + 2]))
         found = replace(needs, state=max(least, longest))
         if _fits_beside(found, room):
             return found
     return None
+
+
+def _with_few_tall(
+    rows: Sequence[ItemRow], base: QFont, needs: Needs, room: float, low: frozenset[Place]
+) -> tuple[Needs | None, frozenset[Place]]:
+    """Return what is taken once few rows are tall, and which of these have their amount below.
+
+    As few amounts as will do, beside few states in two lines where those are needed too; None
+    where that makes no room.
+    """
+    body = QFontMetricsF(type_font(base, TypeRole.BODY))
+    least = QFontMetricsF(type_font(base, TypeRole.CAPTION)).horizontalAdvance(HEADS[1])
+    beside = [row for row in rows if row.amount and place_of(row) not in low]
+    beside.sort(key=lambda row: body.horizontalAdvance(row.amount), reverse=True)
+    for at in range(min(len(beside), max(0, _few_of(rows) - len(low))) + 1):
+        longest = body.horizontalAdvance("".join(row.amount for row in beside[at : at + 1]))
+        fewer = replace(needs, amount=max(least, longest) * _SLACK)
+        fits = _fits_beside(fewer, room)
+        found = fewer if fits else _with_parted_states(rows, base, fewer, room)
+        if found is not None:
+            return found, low | {place_of(row) for row in beside[:at]}
+    return None, low
 
 
 def usual_needs(base: QFont) -> Needs:
@@ -214,20 +256,23 @@ def columns_for(
     """
     metrics = metrics_for(base)
     shortest = metrics.px(_SHORTEST_NAME)
-    needs = _needs(rows, base, max(shortest, width * _SHARE_OF_NAME))
+    low = stands.low
+    needs = _needs(rows, base, max(shortest, width * _SHARE_OF_NAME), low)
     room = width - Space.L - (Space.L + metrics.mark_row + Space.S)
     if not _fits_beside(needs, room):
-        fewer = _needs(rows, base, shortest)
+        fewer = _needs(rows, base, shortest, low)
         if _fits_beside(fewer, room) and _is_for_few(rows, base, shortest):
             needs = fewer
     parted = None
     if not (stands.has_two_lines or _fits_beside(needs, room)):
-        parted = _with_parted_states(rows, base, needs, room)
+        parted, low = _with_few_tall(rows, base, needs, room, low)
     columns = _standing(parted or needs, base, width, kept, stands)
     if columns.has_two_lines:
         return columns
-    tall = stands.tall if parted is None else stands.tall | _tall(columns, rows, base)
-    return replace(columns, tall=tall) if tall else columns
+    tall = stands.tall | low
+    if parted is not None:
+        tall |= _tall(columns, rows, base)
+    return replace(columns, tall=tall, low=low) if tall else columns
 
 
 def _standing(

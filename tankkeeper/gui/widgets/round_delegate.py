@@ -132,7 +132,7 @@ class RoundDelegate(QStyledItemDelegate):
     def shown_name(self, row: ItemRow) -> str:
         """Return a chore as it is drawn, shortened only where it is longer than its column."""
         columns, base = self._view.columns, self._view.font()
-        room = columns.chore_end(has_amount=bool(row.amount)) - columns.chore
+        room = columns.chore_end(has_amount=columns.has_beside(row)) - columns.chore
         if row.caution and not columns.has_two_lines:
             room -= sign_width(base)
         metrics = QFontMetricsF(self._name_font())
@@ -149,7 +149,7 @@ class RoundDelegate(QStyledItemDelegate):
         columns = self._view.columns
         if not columns.has_two_lines:
             return ""
-        room = columns.chore_end(has_amount=bool(row.amount)) - columns.chore
+        room = columns.chore_end(has_amount=columns.has_beside(row)) - columns.chore
         first, rest = _broken(row.name, QFontMetricsF(self._name_font()), room + 1)
         if not first or not rest:
             return ""
@@ -239,6 +239,8 @@ class RoundDelegate(QStyledItemDelegate):
 
     def _first_baseline(self, row: ItemRow, area: QRectF, metrics: QFontMetricsF) -> float:
         columns = self._view.columns
+        if place_of(row) in columns.low:
+            return self._upper_baseline(area, metrics)
         below = row.amount or row.caution or (row.who if columns.has_who_below else "")
         below = below or self.name_below(row)
         if not columns.has_two_lines or not below:
@@ -272,10 +274,15 @@ class RoundDelegate(QStyledItemDelegate):
         name_width, rest_width = widths
         small = self._font(TypeRole.CAPTION)
         if not columns.has_two_lines:
-            body = self._font(TypeRole.BODY)
-            self._write(painter, row.amount, body, columns.amount, first, ink)
+            is_beside = columns.has_beside(row)
+            if is_beside:
+                body = self._font(TypeRole.BODY)
+                self._write(painter, row.amount, body, columns.amount, first, ink)
+            elif row.amount:
+                second = self._second_baseline(area)
+                self._write(painter, row.amount, small, columns.chore, second, ink)
             x = columns.chore + name_width + 10
-            end = columns.chore_end(has_amount=bool(row.amount)) + Space.XXS
+            end = columns.chore_end(has_amount=is_beside) + Space.XXS
             self._paint_caution(painter, row.caution, x, first, table, end)
             return
         second = self._second_baseline(area)
