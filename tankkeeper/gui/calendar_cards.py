@@ -73,6 +73,6 @@ def day_card(cell: DayCell, words: Words, *, is_open: bool) -> WhyCard:
         mark=mark,
         small=small,
         title=day_at_head(cell.day, words.today),
-        reason=day_reason(cell.content),
+        reason=day_reason(cell.content, words.today),
         actions=() if is_open else (action,),
     )

@@ -146,6 +146,15 @@ def _work(fact: Work, entry: Entry, words: Words) -> str:
     return _maybe_estimated(", ".join([f"{head}: {names}", *sizes]), fact.estimated)
 
 
+def is_guess(entry: Entry) -> bool:
+    """Tell whether the amount of an entry was kept as proposed, and nobody measured it."""
+    fact = entry.fact
+    if isinstance(fact, ReservoirCheck):
+        # What is left was told then; what was poured in before is the guess.
+        return fact.estimated and fact.left_l is None
+    return isinstance(fact, TopOff | WaterChange | Work) and fact.estimated
+
+
 def _maybe_estimated(text: str, estimated: bool) -> str:
     return _ESTIMATED.format(text=text) if estimated else text
 

@@ -22,6 +22,7 @@ from tankkeeper.core.turns import State
 from tankkeeper.core.volume import is_glass_guessed
 from tankkeeper.core.water_turns import Limit, is_part, is_test
 from tankkeeper.reports.amount_reasons import parameter_words
+from tankkeeper.reports.logbook_words import is_guess
 from tankkeeper.reports.loss_words import NO_LOSS, glass_span, reckoned_words, system_litres
 from tankkeeper.reports.numbers import NBSP, counted, decimal_text
 from tankkeeper.reports.outlook_reasons import (
@@ -298,6 +299,9 @@ def _what_was(
     amount = without_water(done_amount(entry, words))
     if amount and is_part(entry):
         amount = f"{amount} in part"
+    if amount and is_guess(entry):
+        # The words of the logbook would not leave the day and the person room in the line.
+        amount = f"about {amount}"
     clock = "" if _has_no_hour(entry, words) else words.clock(entry.at)
     if amount and is_one_of:
         return f"{amount}, {clock}" if clock else amount

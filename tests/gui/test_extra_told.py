@@ -41,7 +41,9 @@ def test_an_extra_change_is_none_of_the_planned_ones(live_in: LiveIn) -> None:
         "1 extra",
         "5 minutes",
     ]
-    assert sorted(day_reason(cell.content).split(": ")[1].rstrip(".").split(" and ")) == [
+    assert sorted(
+        day_reason(cell.content, sheet.words.today).split(": ")[1].rstrip(".").split(" and ")
+    ) == [
         "change (extra)",
         "clean (done)",
     ]

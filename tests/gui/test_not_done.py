@@ -6,9 +6,12 @@ from datetime import date
 
 from tankkeeper.core.chores import Calendar, ChoreKind, IfMissed
 from tankkeeper.core.household import Household
+from tankkeeper.gui.forms.log_fields import What
+from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.gui.models.month_sheet import day_counts, day_reason, day_rows
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.month_cells import lay_out_cell, style_for
+from tankkeeper.reports.numbers import plain
 from tests.builders import an_entry
 from tests.gui.calendar_hands import month_of, page_of
 from tests.gui.conftest import LiveIn, Wear
@@ -49,7 +52,7 @@ def test_a_past_day_tells_what_was_not_done(live_in: LiveIn) -> None:
         "1 not done",
         "5 minutes",
     ]
-    assert day_reason(cell.content) == (
+    assert day_reason(cell.content, THURSDAY) == (
         "Reef: clean (done). Not written down as done: Reef: dose. "
         "If it was done all the same, Ctrl+L writes it down: look at its time and what it ticks."
     )
@@ -67,7 +70,9 @@ def test_the_key_is_named_where_it_writes_something_down(live_in: LiveIn) -> Non
     days = {one.day: one for week in month_of(hands).sheet.weeks for one in week}
 
     # On the 10th the dose was given.
-    assert day_reason(days[TENTH].content).endswith("Not written down as done: Reef: wipe.")
+    assert day_reason(days[TENTH].content, THURSDAY).endswith(
+        "Not written down as done: Reef: wipe."
+    )
     assert day_counts(days[TENTH].content, THURSDAY)[:3] == [
         "2 chores",
         "1 done (1 of every day)",
@@ -76,7 +81,7 @@ def test_the_key_is_named_where_it_writes_something_down(live_in: LiveIn) -> Non
     # What a small cell draws.
     assert days[TENTH].content.done_of_all == (1, 2)
     assert "If a feeding or a dose was given all the same, Ctrl+L" in day_reason(
-        days[ELEVENTH].content
+        days[ELEVENTH].content, THURSDAY
     )
 
 
@@ -129,6 +134,15 @@ def test_a_feeding_still_open_is_told_and_written_down_on_its_day(live_in: LiveI
     assert cell.sentence == (
         "Wednesday 11 March, 2 chores, 1 overdue, 1 due today (1 of every day)"
     )
+    assert plain(hands.why.reason) == (
+        "Reef: clean (overdue). Still open: Reef: feed. "
+        "If it was done all the same, Ctrl+L writes it down: look at its time and what it ticks."
+    )
+    hands.press("Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    assert form.chosen is What.FEEDING
+    hands.press("Esc")
     hands.press("Return")
     page = page_of(hands)
     assert page.month.list.go_to_id("feed@2026-03-11")
@@ -138,3 +152,4 @@ def test_a_feeding_still_open_is_told_and_written_down_on_its_day(live_in: LiveI
     assert (entry.day, [turn.id for turn in entry.completes]) == (ELEVENTH, ["feed@2026-03-11"])
     sentence = month_of(hands).current_cell().sentence
     assert sentence.startswith("Wednesday 11 March, 2 chores, 1 overdue, 1 done (1 of every day)")
+    assert "Still open" not in day_reason(month_of(hands).current_cell().content, THURSDAY)

@@ -80,10 +80,10 @@ def test_the_why_panel_says_what_both_numbers_at_the_head_of_a_day_are() -> None
     (sunday,) = calendar_of(state, (), SUNDAY, SUNDAY).days
     (today,) = calendar_of(state, (), TODAY, TODAY).days
 
-    assert plain(day_reason(sunday)).endswith(
+    assert plain(day_reason(sunday, TODAY)).endswith(
         ". 4+20 min at the head of the day: 4 min are expected, 20 min can wait until this day."
     )
-    assert "at the head" not in day_reason(today)
+    assert "at the head" not in day_reason(today, TODAY)
 
 
 def test_the_why_panel_says_what_a_head_of_nothing_but_waiting_minutes_is() -> None:
@@ -91,7 +91,7 @@ def test_the_why_panel_says_what_a_head_of_nothing_but_waiting_minutes_is() -> N
     on = day("2026-03-14")
     (saturday,) = calendar_of(a_state(late_days=4), (), on, on).days
 
-    assert plain(day_reason(saturday)).endswith(
+    assert plain(day_reason(saturday, TODAY)).endswith(
         "0+20 min at the head of the day: nothing is expected, 20 min can wait until this day."
     )
 

@@ -1057,6 +1057,26 @@ def test_a_row_done_in_part_says_that_the_rest_follows() -> None:
     assert plain(last_times([part], words)[0][1]) == "1 L in part"
 
 
+def test_the_last_times_tell_what_nobody_measured() -> None:
+    """A part kept as proposed, a whole fill, and salt water; what was measured is told alone."""
+    log = [
+        an_entry(1, "2026-03-08", TopOff(2.0, estimated=True), tank="nook", done="it"),
+        an_entry(2, "2026-03-09", WaterChange(9.0, estimated=True), tank="nook", done="it"),
+        an_entry(3, "2026-03-10", ReservoirCheck(4.0, estimated=True), tank="nook", done="it"),
+        an_entry(4, "2026-03-11", TopOff(2.0), tank="nook", done="it"),
+        an_entry(5, "2026-03-12", TopOff(1.1, False, True), tank="nook", done="it"),
+    ]
+    _, words = item(top_off(), log[:1])
+
+    assert [plain(told) for _, told, _ in last_times(log, words)] == [
+        "about 1.1 L in part",
+        "2 L",
+        "4 L left",
+        "about 9 L",
+        "about 2 L",
+    ]
+
+
 def test_what_is_not_known_is_said_with_what_would_make_it_known() -> None:
     """Stock, and a tank without measures."""
     bare = replace(nook(), shape=Shape(ShapeKind.OTHER), target_salinity=None)

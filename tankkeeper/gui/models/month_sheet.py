@@ -8,6 +8,7 @@ from datetime import date
 
 from tankkeeper.core.calendar_days import month_of, weeks_of
 from tankkeeper.core.chores import Chore
+from tankkeeper.core.household import Tank
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
@@ -343,9 +344,9 @@ def _with_hours(line: Lapsed) -> str:
     return f"{noun_of(line.chore)} {listed(hours)}" if hours else noun_of(line.chore)
 
 
-def day_reason(one: CalendarDay) -> str:
+def day_reason(one: CalendarDay, today: date) -> str:
     """Return what is told of a day in the why panel, and what two minutes at its head are."""
-    told = _reason_of(one)
+    told = _reason_of(one, today)
     if not one.waiting:
         return told
     expected = f"{one.minutes}{NBSP}min are expected" if one.minutes else "nothing is expected"
@@ -353,28 +354,39 @@ def day_reason(one: CalendarDay) -> str:
     return f"{told} {head}, {one.waiting}{NBSP}min can wait until this day."
 
 
-def _reason_of(one: CalendarDay) -> str:
+def _reason_of(one: CalendarDay, today: date) -> str:
+    # What is drawn is told with its state; today and later that all is open goes without saying.
+    left = [item for item in one.folded if item.is_open] if one.day < today else []
     tanks = dict.fromkeys(item.tank.name if item.tank else HOUSEHOLD for item in one.items)
+    told = [_by_tank(one, tank) for tank in tanks]
+    if left:
+        nouns = [(item.tank, noun_of(item.chore)) for item in left]
+        told.append(f"Still open: {_under_tanks(nouns)}")
     if one.lapsed:
-        return _day_with_lapsed(one, [_by_tank(one, tank) for tank in tanks])
-    if not one.items:
+        lines = [(line.tank, _with_hours(line)) for line in one.lapsed]
+        told.append(f"Not written down as done: {_under_tanks(lines)}")
+    if not told:
         return "Only what comes every day." if one.folded else "Nothing stands on this day."
-    return f"{'. '.join(_by_tank(one, tank) for tank in tanks)}."
+    missed = [item.chore for item in left] + [line.chore for line in one.lapsed]
+    return f"{'. '.join(told)}. {_how_to_write(missed)}".rstrip()
 
 
-def _day_with_lapsed(one: CalendarDay, told: list[str]) -> str:
-    by_tank: dict[str, list[Lapsed]] = {}
-    for line in one.lapsed:
-        by_tank.setdefault(line.tank.name if line.tank else HOUSEHOLD, []).append(line)
-    lapsed = "; ".join(f"{name}: {_lapsed(lines)}" for name, lines in by_tank.items())
-    missed = ". ".join((*told, f"Not written down as done: {lapsed}."))
-    given = [line for line in one.lapsed if line.chore.kind in GIVEN_KINDS]
+def _under_tanks(nouns: Iterable[tuple[Tank | None, str]]) -> str:
+    """Return nouns behind their tanks, each once: "Reef: feed, dose; Nook: feed"."""
+    by_tank: dict[str, dict[str, None]] = {}
+    for tank, noun in nouns:
+        by_tank.setdefault(tank.name if tank else HOUSEHOLD, {})[noun] = None
+    return "; ".join(f"{name}: {', '.join(own)}" for name, own in by_tank.items())
+
+
+def _how_to_write(missed: list[Chore]) -> str:
+    """Return how what was given all the same is written down, empty where nothing is given."""
+    given = [chore for chore in missed if chore.kind in GIVEN_KINDS]
     if not given:
-        return missed
-    what = "it was done" if len(given) == len(one.lapsed) else "a feeding or a dose was given"
+        return ""
+    what = "it was done" if len(given) == len(missed) else "a feeding or a dose was given"
     key = key_caption(Command.WRITE_DOWN)
-    how = f"If {what} all the same, {key} writes it down: look at its time and what it ticks."
-    return f"{missed} {how}"
+    return f"If {what} all the same, {key} writes it down: look at its time and what it ticks."
 
 
 def _by_tank(one: CalendarDay, tank: str) -> str:
