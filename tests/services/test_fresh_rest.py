@@ -89,7 +89,8 @@ def test_a_large_top_off_goes_as_was_told_to_its_last_day(last: str, litres: flo
         assert rest.part == (item.amount.value if left > 1 else None)
         assert plain(words.litres(rest.part or rest.litres)) in plain(amount_words(item, words))
         text = plain(reason(item, words))
-        assert f"the {'next part' if left > 1 else 'rest'} is due today." in text
+        rest = "next part" if left > 1 else "rest, with what evaporated since,"
+        assert f"the {rest} is due today." in text
         assert (f"a day on {left} days" in text) is (left > 1)
 
 
