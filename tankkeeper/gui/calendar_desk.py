@@ -23,6 +23,7 @@ from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.pages.calendar_page import CalendarPage
 from tankkeeper.gui.session import Session
+from tankkeeper.gui.views import CALENDAR
 from tankkeeper.gui.widgets.why_panel import WhyCard
 from tankkeeper.reports.words import Words
 
@@ -337,7 +338,9 @@ class CalendarDesk(QObject):
             self._ahead.start()
         if not self._has_keys:
             self._has_keys = True
-            self.page.take_keys()
+            # Who went on to another view meanwhile has the keys there.
+            if self._frame.view_id == CALENDAR:
+                self.page.take_keys()
         self.shown.emit()
 
     def _open_awaited(self, sheet: MonthSheet) -> None:

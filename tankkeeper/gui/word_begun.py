@@ -240,7 +240,7 @@ class WordBegun(QObject):
         them. On the board P opens none.
         """
         is_board = lines.calendar is not None and lines.calendar.page.is_board
-        opens = command is Command.PUT_OFF and not is_board
+        opens = command is Command.MEANWHILE or (command is Command.PUT_OFF and not is_board)
         return opens or self._deeds.writes_at_once(command, rows)
 
     def _word_with(self, letter: str, at_s: float, *, is_key_too: bool) -> str:

@@ -758,3 +758,18 @@ def test_work_beside_the_plan_is_taken_back_in_the_list_of_its_day(live_in: Live
 
     assert hands.log()[0].entry.fact == Revoke("e1")
     assert not rows.go_to_id("change@extra:e1")
+
+
+def test_who_leaves_the_calendar_before_it_stands_has_the_keys_in_the_round(
+    live_in: LiveIn,
+) -> None:
+    """Its first reading comes when the round is shown again, and takes no keys from there."""
+    hands = live_in()
+
+    for key in (Qt.Key.Key_2, Qt.Key.Key_1):
+        QTest.keyClick(hands.focus(), key, Qt.KeyboardModifier.ControlModifier)
+    hands.settle()
+
+    assert hands.focus() is hands.window.morning.page.list
+    hands.press("Ctrl+2")
+    assert hands.focus() is hands.window.morning.calendar.page.month.table
