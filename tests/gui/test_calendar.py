@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, time, timedelta
+from itertools import pairwise
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
@@ -758,6 +759,25 @@ def test_work_beside_the_plan_is_taken_back_in_the_list_of_its_day(live_in: Live
 
     assert hands.log()[0].entry.fact == Revoke("e1")
     assert not rows.go_to_id("change@extra:e1")
+
+
+def test_the_strips_stand_under_the_days_of_a_board_that_was_made_unseen(
+    live_in: LiveIn,
+) -> None:
+    """Made while the round is shown again, it gets its width once it is seen."""
+    hands = live_in()
+    hands.window.morning._views._begun_on_board = True
+    for key in (Qt.Key.Key_2, Qt.Key.Key_1):
+        QTest.keyClick(hands.focus(), key, Qt.KeyboardModifier.ControlModifier)
+    hands.settle()
+
+    hands.press("Ctrl+2")
+
+    board = hands.window.morning.calendar.page.board
+    edges = board.table.column_edges()
+    assert edges[-1] > 700
+    widths = [board.strips.table.columnWidth(at) for at in range(len(edges) - 1)]
+    assert widths == [right - left for left, right in pairwise(edges)]
 
 
 def test_who_leaves_the_calendar_before_it_stands_has_the_keys_in_the_round(

@@ -54,6 +54,8 @@ class BoardPage(QWidget):
         column.addWidget(self.table, 1)
         column.addWidget(self.strips)
         self.setFocusProxy(self.table)
+        # Shown for the first time the table gets its width later than the page.
+        self.table.arranged.connect(self.strips.set_edges)
         for part in (self.table, self.strips.table):
             part.typed.connect(self.typed)
         for command in BOARD_COMMANDS:
@@ -83,7 +85,6 @@ class BoardPage(QWidget):
         """Show a board."""
         self.table.set_sheet(sheet, self._last_width())
         self.strips.set_sheet(sheet, self.height())
-        self.strips.set_edges(self.table.column_edges())
 
     def fitting(self, width: int) -> tuple[int, frozenset[str]]:
         """Return how many days fit side by side, and the nouns that reach into the next one."""
@@ -110,7 +111,6 @@ class BoardPage(QWidget):
         column = self.layout()
         if column is not None:
             column.activate()
-        self.strips.set_edges(self.table.column_edges())
         self._ask_for_days()
 
     def _ask_for_days(self) -> None:

@@ -44,8 +44,11 @@ class BoardTable(CalendarTable[BoardSheet]):
 
     `carried` tells that what is held goes to another day, `dropped` (turn, day) where it is
     dropped, `rejected` the same where it cannot stand there, `let_go` that it stays where it was.
-    Whether it can stand where it is carried is said by `set_refused`.
+    Whether it can stand where it is carried is said by `set_refused`. `arranged` tells where its
+    columns stand.
     """
+
+    arranged = Signal(list)
 
     carried = Signal(object, object)
     dropped = Signal(object, object)
@@ -383,12 +386,13 @@ class BoardTable(CalendarTable[BoardSheet]):
         sheet = self.sheet
         if sheet is None:
             return
-        scale = self.styled().metrics.scale
+        scale, edges = self.styled().metrics.scale, self.column_edges()
         with self.sized_at_once():
-            self.set_columns(self.column_edges())
+            self.set_columns(edges)
             for at, row in enumerate(sheet.rows):
                 high = BAND_PX if isinstance(row, BandRow) else LINE_PX
                 self.setRowHeight(at, round(high * scale))
+        self.arranged.emit(edges)
 
     def note_current(self, index: QModelIndex) -> bool:
         """Keep chore, day and slot of the turn, by which it is found again."""
