@@ -21,7 +21,7 @@ from tankkeeper.core.loss_filter import Bound, LossFlag
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.salinity_full import risen
 from tankkeeper.core.salinity_limit import is_past_when_full, salinity_limit
-from tankkeeper.core.salinity_reach import is_beyond
+from tankkeeper.core.salinity_reach import may_be_beyond
 from tankkeeper.core.tank_learning import Learned, is_learned
 from tankkeeper.core.told_salinity import is_told_beyond
 from tankkeeper.core.usual_water import usual_water_c
@@ -174,11 +174,7 @@ def _by_hand(
     if limit.limit is Limit.SALINITY and highest is not None and salinity is not None:
         limit = passed_where(salinity.low > highest, limit, moment)
         is_sure = limit.is_surely_passed(moment.now)
-        is_open = (
-            evaporated is not None
-            and learned.net is not None
-            and is_beyond(evaporated.high, learned.net)
-        )
+        is_open = may_be_beyond(evaporated, learned.net)
         if is_sure and not is_told_beyond(salinity, highest, shown, is_open=is_open):
             # The salinity of the full tank is not known to the digit, whatever evaporated from it.
             limit = replace(limit, surely_at=None)

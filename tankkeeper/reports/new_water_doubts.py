@@ -80,17 +80,24 @@ def new_water_words(
 
 def _brings_back(water: TankWater, has: float, salinity: float) -> bool:
     """Tell whether new water moves a tank that is beyond its range, or full at its end, inside."""
-    side = side_of(has, range_of(water.tank, PARAMETERS["salinity"]))
-    if side is Side.ABOVE or is_high_when_full(water.tank, water.learned):
+    if _is_high(water, has):
         return salinity < has
-    return side is Side.BELOW and salinity > has
+    return _side(water, has) is Side.BELOW and salinity > has
+
+
+def _side(water: TankWater, salinity: float) -> Side | None:
+    return side_of(salinity, range_of(water.tank, PARAMETERS["salinity"]))
+
+
+def _is_high(water: TankWater, has: float) -> bool:
+    """Tell whether a tank is above its range, or full at the end of it."""
+    return _side(water, has) is Side.ABOVE or is_high_when_full(water.tank, water.learned)
 
 
 def _is_advised(water: TankWater, before: float, after: float) -> bool:
     """Tell whether a tank that is too salty comes down by no more than it is told to in a day."""
-    wanted = range_of(water.tank, PARAMETERS["salinity"])
-    is_high = side_of(before, wanted) is Side.ABOVE or is_high_when_full(water.tank, water.learned)
-    if not is_high or not water.learned.salinity_is_read or side_of(after, wanted) is Side.BELOW:
+    is_high = water.learned.salinity_is_read and _is_high(water, before)
+    if not is_high or _side(water, after) is Side.BELOW:
         return False
     return 0.0 <= before - after <= LARGEST_LOWERING_PER_DAY + HALF_STEP
 

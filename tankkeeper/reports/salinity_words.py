@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tankkeeper.core.salinity_reach import is_beyond
+from tankkeeper.core.salinity_reach import is_beyond, may_be_beyond
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.reports.words import Words
 
@@ -23,7 +23,7 @@ def salinity_now(water: TankWater, words: Words, *, is_in_text: bool = False) ->
     if salinity is None:
         return ""
     about = "about " if is_in_text else ""
-    if gone is None or net is None or not is_beyond(gone.high, net):
+    if gone is None or net is None or not may_be_beyond(gone, net):
         return about + words.salinity_with_span(salinity)
     if not is_beyond(gone.value, net):
         return about + words.salinity_with_open_end(salinity)
