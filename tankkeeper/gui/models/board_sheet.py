@@ -79,6 +79,11 @@ class BoardSheet:
     idle: tuple[str, ...] = ()
 
     @property
+    def has_limits(self) -> bool:
+        """Whether anybody says how many minutes they give on a day."""
+        return any(one is not None for each in self.strips for one in each.strip.gives or ())
+
+    @property
     def idle_told(self) -> str:
         """What is told of those who have neither minutes nor a limit, empty where all have."""
         told = f"{listed(list(self.idle))}: {minutes_told(0)} in {len(self.days)} days"

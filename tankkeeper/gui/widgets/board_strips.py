@@ -142,11 +142,12 @@ class BoardStrips(QWidget):
 
     def _describe(self, sheet: BoardSheet) -> None:
         """Tell a screen reader what is drawn; of a fold, what its strips would say."""
-        told = [f"A heavy line: {LINE_WORDS}", f"Hatched: {OVER_WORDS}"]
-        if self.is_folded:
-            told = [one.sentence for one in sheet.strips]
-        said = ". ".join(part for part in (*told, sheet.idle_told) if part)
-        self.setAccessibleDescription(f"{said}.")
+        signs = (
+            [f"A heavy line: {LINE_WORDS}", f"Hatched: {OVER_WORDS}"] if sheet.has_limits else []
+        )
+        told = [one.sentence for one in sheet.strips] if self.is_folded else signs
+        parts = [*told, *([sheet.idle_told] if sheet.idle else [])]
+        self.setAccessibleDescription(" ".join(f"{part}." for part in parts))
 
     def _head(self) -> int:
         return round(style_for(self.font()).line + Space.XS)
@@ -176,15 +177,23 @@ class BoardStrips(QWidget):
             paint_fold(painter, sheet, self._edges, y, style, table, has_unit=has_unit)
             return
         x = self._paint_heading(painter, sheet, y, style, table)
+        painter.setFont(style.plain)
+        painter.setPen(table[Role.INK_2])
+        if sheet.has_limits:
+            x = self._paint_limits(painter, x, y, style, table)
+        paint_idle(painter, sheet, QPointF(x, y), self.width() - x - Space.XS, style)
+
+    def _paint_limits(
+        self, painter: QPainter, x: float, y: float, style: CellStyle, table: Colours
+    ) -> float:
+        """Draw what the lines and the hatching mean, and return where it can go on."""
         middle = y - style.plain_metrics.capHeight() / 2
         painter.setPen(QPen(table[Role.INK], 2))
         painter.drawLine(QPointF(x, middle), QPointF(x + 18, middle))
-        painter.setFont(style.plain)
         painter.setPen(table[Role.INK_2])
         painter.drawText(QPointF(x + 24, y), LINE_WORDS)
         x += 24 + style.plain_metrics.horizontalAdvance(LINE_WORDS) + Space.M
-        x = self._paint_over(painter, x, y, OVER_WORDS, table)
-        paint_idle(painter, sheet, QPointF(x, y), self.width() - x - Space.XS, style)
+        return self._paint_over(painter, x, y, OVER_WORDS, table)
 
     def _paint_heading(
         self, painter: QPainter, sheet: BoardSheet, y: float, style: CellStyle, table: Colours
