@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -111,6 +112,7 @@ class WindowMemory:
             _text(kept, "person") or None,
             _text(kept, "name"),
             _text(kept, "calendar") == _BOARD,
+            _moment(kept, "days_off_closed"),
         )
 
     def person(self, where: Path, usual: str | None) -> str | None:
@@ -134,6 +136,8 @@ class WindowMemory:
         kept.setValue("tank", standing.tank_id or "")
         kept.setValue("person", standing.person_id or "")
         kept.setValue("usual", usual or "")
+        closed = standing.days_off_closed
+        kept.setValue("days_off_closed", "" if closed is None else closed.isoformat())
         kept.sync()
 
     def recent(self) -> tuple[Path, ...]:
@@ -196,6 +200,14 @@ def _whole(kept: QSettings, name: str) -> int | None:
     except ValueError:
         return None
     return number if number is not None and abs(number) < 1_000_000 else None
+
+
+def _moment(kept: QSettings, name: str) -> datetime | None:
+    try:
+        found = datetime.fromisoformat(_text(kept, name))
+    except ValueError:
+        return None
+    return None if found.tzinfo is None else found
 
 
 def _frame(kept: QSettings) -> QMargins | None:

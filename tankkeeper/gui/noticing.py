@@ -58,14 +58,23 @@ class NoticeDesk(QObject):
         self._since: datetime | None = None
         # What had lapsed when that was noticed, and on which day.
         self._at_first: tuple[Sequence[Lapsed], date] = ((), date.min)
+        # The days off that were answered or closed last: they stand above no page again.
         self._closed: datetime | None = None
-        self._is_dealt_with = False
         # Whether days off that ended before this start are looked for: not yet, now, or no more.
         self._looks: bool | None = None
         self._is_asked = False
         # What stood in the form when it was left, and of which absence.
         self._left: tuple[datetime, Answers] | None = None
         self._make_keys()
+
+    @property
+    def closed(self) -> datetime | None:
+        """Since when the days off were that were answered or closed last."""
+        return self._closed
+
+    def begin_with(self, closed: datetime | None) -> None:
+        """Let days off that were answered or closed in an earlier window stand no more."""
+        self._closed = closed
 
     @property
     def sentence(self) -> str:
@@ -91,21 +100,19 @@ class NoticeDesk(QObject):
         if since is not None and since != self._closed:
             if since != self._since:
                 self._at_first = (lapsed(state, since), state.moment.day)
-            self._since, self._is_dealt_with = since, False
+            self._since = since
         if self._looks is None:
-            self._looks = since is None
-            if self._looks:
+            self._looks = False
+            if since is None:
                 # Days off end for the logbook with the first row written, and not with a new start.
-                self._session.read_with(
-                    lambda desk, read: last_days_off(desk, read.state), self._on_days_off
-                )
+                self._look()
         found = None
         if self._since is not None:
             found = absence(state, self._since, self._lost(state, self._since))
         if found is None:
             self._since = None
             self._show("")
-        else:
+        elif self._since != self._closed:
             is_narrowed = self._session.tank_id is not None
             sentence = absence_sentence(found, words, beside_one_tank=is_narrowed)
             self._show(sentence, _OF_ABSENCE)
@@ -113,22 +120,33 @@ class NoticeDesk(QObject):
     def begin_anew(self) -> None:
         """Forget all days off: another logbook is looked at from now on."""
         self._since = self._closed = self._left = self._looks = None
-        self._is_dealt_with = self._is_asked = False
+        self._is_asked = False
+
+    def _look(self) -> None:
+        """Look in the logbook for the last days off of which something stands unwritten."""
+        self._looks = True
+        self._session.read_with(
+            lambda desk, read: last_days_off(desk, read.state), self._on_days_off
+        )
 
     def _on_days_off(self, found: object) -> None:
-        """Offer the days off that were found: those that ended today above the page, too."""
+        """Open the days off that were found where that was asked; else show what ended today."""
         self._looks = False
-        if self._since is None and self._closed is None and isinstance(found, DaysOff):
-            self._at_first = (found.lost, found.on)
-            if found.is_fresh:
-                self._since = found.since
-            else:
-                self._closed = found.since
+        is_asked, self._is_asked = self._is_asked, False
+        if self._since is None and isinstance(found, DaysOff):
+            if is_asked or (found.is_fresh and found.since != self._closed):
+                self._since, self._at_first = found.since, (found.lost, found.on)
             if self._session.last is not None:
                 self.take(self._session.last)
-        if self._is_asked:
-            self._is_asked = False
-            self._do(Command.MEANWHILE.value)
+        if is_asked:
+            self._ask()
+
+    def _ask(self) -> None:
+        """Open the form on the days off, or tell that there is nothing left to ask."""
+        if self._since is None:
+            self.told.emit(NO_DAYS_OFF)
+        else:
+            self._session.keys.key_in_turn(self._open_form, opens=True)
 
     def _lost(self, state: HouseholdState, since: datetime) -> Sequence[Lapsed]:
         return still_lapsed(state, since, *self._at_first)
@@ -177,24 +195,28 @@ class NoticeDesk(QObject):
     def _do(self, command: str) -> None:
         if self._form is not None:
             return
-        if command == Command.MEANWHILE.value and self._looks:
-            self._is_asked = True
-            return
-        if command == Command.MEANWHILE.value and self._since is None and not self._is_dealt_with:
-            # Closed by a slip: what was done meanwhile can still be said.
-            self._since = self._closed
-        if self._since is None:
-            if command == Command.MEANWHILE.value:
-                self.told.emit(NO_DAYS_OFF)
-            return
-        if command == Command.CLOSE_NOTICE.value:
+        if command == Command.MEANWHILE.value:
+            self._do_meanwhile()
+        elif self._since is not None:
             self._close()
             self._page.take_keys()
+
+    def _do_meanwhile(self) -> None:
+        """Ask what was done: also once more, of what was closed or answered with "not done"."""
+        last = self._session.last
+        if self._since is None and self._closed is not None and last is not None:
+            # Nothing was written since then, so the logbook knows of no return.
+            still = away_since(last.state)
+            self._since = still if still == self._closed else None
+        if self._since is not None or (last is not None and last.is_read_only):
+            self._ask()
         else:
-            self._session.keys.key_in_turn(self._open_form, opens=True)
+            self._is_asked = True
+            if not self._looks:
+                self._look()
 
     def _close(self) -> None:
-        self._closed, self._since = self._since, None
+        self._closed, self._since = self._since or self._closed, None
         self._show("")
 
     def _open_form(self) -> None:
@@ -223,7 +245,6 @@ class NoticeDesk(QObject):
         form = self._form
         assert isinstance(form, AwayForm)
         if not ticks:
-            self._is_dealt_with = True
             self._close()
             form.accept()
             return
@@ -237,7 +258,7 @@ class NoticeDesk(QObject):
 
         def stands(is_kept: bool) -> None:
             # The rows that take it back are new, so the newest entry tells of no absence.
-            self._is_dealt_with, self._closed = is_kept, since if is_kept else None
+            self._closed = since if is_kept else None
             self._since = None if is_kept else since
 
         answer = Answer(words, self._refuse, self._on_kept, stands=stands)
@@ -259,7 +280,6 @@ class NoticeDesk(QObject):
     def _on_kept(self) -> None:
         from tankkeeper.gui.forms.away_form import AwayForm
 
-        self._is_dealt_with = True
         self._close()
         if isinstance(self._form, AwayForm):
             self._form.accept()
@@ -277,6 +297,9 @@ class NoticeDesk(QObject):
         if isinstance(form, AwayForm):
             # Nobody answers many lines twice: the form opens with them the next time.
             self._left = (self._since, form.answers) if self._since and not result else None
+            if self._since == self._closed:
+                # Asked by the key alone, after they were dealt with.
+                self._since = None
         if form is not None:
             form.deleteLater()
         self._page.take_keys()

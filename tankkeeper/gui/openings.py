@@ -22,7 +22,8 @@ class Standing:
     """What is open of a household: the view, the chosen tank, and who is at the window.
 
     `name` is how the household calls itself, empty where that is not known. `on_board` says that
-    the calendar shows the board.
+    the calendar shows the board, `days_off_closed` since when the days off were that were answered
+    or closed last.
     """
 
     view: str
@@ -30,6 +31,7 @@ class Standing:
     person_id: str | None = None
     name: str = ""
     on_board: bool = False
+    days_off_closed: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

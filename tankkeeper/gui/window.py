@@ -249,6 +249,8 @@ class Window(QObject):
         self._morning.door.backup_means = self.doors.backups
         self._morning.top_line.person_chosen.connect(lambda: self._tell_standing(self.stands))
         self._morning.looked.connect(self._keep_standing)
+        if standing is not None:
+            self._morning.notices.begin_with(standing.days_off_closed)
         self._morning.begin(opened.person)
 
     def _on_shown(self) -> None:
@@ -374,7 +376,9 @@ class Window(QObject):
 
         name = session.last.state.household.name
         on_board = morning.on_board
-        standing = Standing(frame.view_id, session.tank_id, session.person_id, name, on_board)
+        closed = morning.notices.closed
+        person = session.person_id
+        standing = Standing(frame.view_id, session.tank_id, person, name, on_board, closed)
         return session.last.where, standing
 
     def _tell_standing(self, told: SignalInstance) -> None:

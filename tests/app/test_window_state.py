@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -43,10 +44,17 @@ def test_each_household_is_left_for_itself(memory: WindowMemory, tmp_path: Path)
     """View and tank of one do not follow into another; names with commas and umlauts hold."""
     one, other = tmp_path / "a, b = ü.tankkeeper", tmp_path / "c.tankkeeper"
 
-    memory.keep_standing(one, Standing("calendar", "reef", "ada", "Käthe, 7", on_board=True), None)
+    ago = datetime(2026, 3, 8, 19, 30, tzinfo=UTC)
+    memory.keep_standing(
+        one,
+        Standing("calendar", "reef", "ada", "Käthe, 7", on_board=True, days_off_closed=ago),
+        None,
+    )
     memory.keep_standing(other, Standing("round", None, None), None)
 
-    assert memory.standing(one) == Standing("calendar", "reef", "ada", "Käthe, 7", on_board=True)
+    assert memory.standing(one) == Standing(
+        "calendar", "reef", "ada", "Käthe, 7", on_board=True, days_off_closed=ago
+    )
     assert memory.standing(other) == Standing("round", None, None)
     assert memory.standing(tmp_path / "d.tankkeeper") is None
 

@@ -154,9 +154,10 @@ def test_escape_closes_the_notice_and_what_was_done_can_still_be_said(live_in: L
     assert hands.has_form()
     hands.press("Return")
     assert not hands.has_form()
-    # Dealt with: nothing is asked about those days any more.
+    # Dealt with: it stands no more, but who forgot something says it by the same key.
+    assert _notice(hands) == ""
     hands.press("W")
-    assert not hands.has_form()
+    assert hands.has_form()
 
 
 def test_what_was_done_meanwhile_is_one_deed_with_the_day_of_each(live_in: LiveIn) -> None:
@@ -433,7 +434,7 @@ def test_one_day_of_what_comes_day_by_day_can_be_said_alone(live_in: LiveIn) -> 
 
 
 def test_the_sentence_stands_in_whatever_view_the_window_opens(live_in: LiveIn) -> None:
-    """In the calendar W opens the form, and says so once there is nothing left to tell of."""
+    """In the calendar W opens the form, and once more after it was answered with "not done"."""
     hands = _away(live_in)
     hands.press("Ctrl+2")
 
@@ -445,9 +446,64 @@ def test_the_sentence_stands_in_whatever_view_the_window_opens(live_in: LiveIn) 
     assert not hands.has_form()
     assert _notice(hands) == ""
     hands.press("W")
-    assert hands.told == NO_DAYS_OFF
-    hands.press("Ctrl+1")
+    assert hands.has_form()
+    hands.press("Esc", "Ctrl+1")
     assert _notice(hands) == ""
+
+
+def test_the_key_says_so_once_nothing_is_left_to_tell_of(live_in: LiveIn) -> None:
+    """All four feedings of the days off were written down, and nothing else came."""
+    feed = chore("feed", "Feed", None, rhythm=DAILY, kind=ChoreKind.FEEDING)
+    hands = _away(live_in, household=small_house(chores=(feed, chore("trap", "Rinse", 1))))
+    hands.press("W", "Down", "Return")
+    while any(one.item.chore.id == "trap" for one in hands.rows()):
+        hands.go_to("trap")
+        hands.press("Space")
+        hands.settle()
+
+    hands.press("W")
+
+    assert not hands.has_form()
+    assert hands.told == NO_DAYS_OFF
+
+
+def test_what_was_left_out_of_an_answer_is_asked_again_by_the_key(live_in: LiveIn) -> None:
+    """Tuesday's feeding was written down; that of Wednesday was remembered a moment later."""
+    hands = _away(live_in, household=_fed_house())
+    hands.press("W")
+    before = {one.day.day for one in _form(hands).daily[0].lapsed.turns}
+    _form(hands).daily[0].choice.setCurrentIndex(4)
+    hands.press("Return")
+    assert _notice(hands) == ""
+
+    hands.press("W")
+
+    assert {one.day.day for one in _form(hands).daily[0].lapsed.turns} == before - {10}
+    hands.press("Esc")
+    assert _notice(hands) == ""
+
+
+@pytest.mark.parametrize("key", ["Return", "Esc"])
+def test_days_off_that_were_dealt_with_stand_no_more_after_a_new_start(
+    live_in: LiveIn, key: str
+) -> None:
+    """Answered with "not done", or closed: nothing was written, and yet nobody is asked twice."""
+    first = _away(live_in)
+    first.press(*(("W", key) if key == "Return" else (key,)))
+    assert _notice(first) == ""
+    left = []
+    first.window.left.connect(lambda _where, standing: left.append(standing))
+    first.close()
+    assert left[0].days_off_closed == SUNDAY_EVENING.at
+
+    hands = live_in(is_there=True)
+    here = hands.window.doors.here
+    hands.window.open(lambda: replace(here(), standing=left[0]))
+    hands.settle()
+
+    assert _notice(hands) == ""
+    hands.press("W")
+    assert hands.has_form()
 
 
 @pytest.mark.parametrize(
