@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import datetime
+from typing import NamedTuple
 
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, Fact, ReservoirCheck, TopOff, WaterChange
@@ -21,7 +22,8 @@ class FillLog:
     after it without reaching the mark and when, `part` the last top-off of it; `content_l` the
     litres in the reservoir at `mark`, None without one; `found_empty` a look after it that found
     none left, which does not tell since when the tank falls. `proposed` counts the newest fills
-    where all were kept as proposed, `proposed_from` is when the mark before them was set.
+    that were kept as proposed, whole or `proposed_in_part`, `proposed_from` is when the mark before
+    them was set.
     """
 
     fills: tuple[Fill, ...] = ()
@@ -33,6 +35,7 @@ class FillLog:
     part: Entry | None = None
     proposed: int = 0
     proposed_from: datetime | None = None
+    proposed_in_part: bool = False
 
     @property
     def added_since_l(self) -> float:
@@ -64,16 +67,19 @@ def _stood_still(mark: Entry | None, entry: Entry, freezes: Sequence[Span]) -> b
     return any(span.last >= first and span.first <= last for span in freezes)
 
 
-def _proposed(
-    is_proposed: bool, mark: Entry | None, so_far: tuple[int, datetime | None]
-) -> tuple[int, datetime | None]:
-    """Return how many fills in a row were kept as proposed, and since which mark, after one."""
-    if not is_proposed:
-        return 0, None
-    count, since = so_far
-    if not count:
-        since = None if mark is None else mark.at
-    return count + 1, since
+class _Proposed(NamedTuple):
+    """How many fills in a row nobody measured throughout, since which mark, and of what kind."""
+
+    fills: int = 0
+    since: datetime | None = None
+    in_part: bool = False
+
+    def after(self, mark: Entry | None, *, whole: bool, in_part: bool) -> _Proposed:
+        """Return the same after one more fill, which counts from `mark`."""
+        if not whole and not in_part:
+            return _Proposed()
+        since = self.since if self.fills else None if mark is None else mark.at
+        return _Proposed(self.fills + 1, since, self.in_part or not whole)
 
 
 def _by_level(entries: Iterable[Entry], freezes: Sequence[Span]) -> FillLog:
@@ -81,7 +87,7 @@ def _by_level(entries: Iterable[Entry], freezes: Sequence[Span]) -> FillLog:
     mark: Entry | None = None
     part: Entry | None = None
     added: list[tuple[datetime, float]] = []
-    proposed: tuple[int, datetime | None] = (0, None)
+    proposed, in_part = _Proposed(), False
     for entry in entries:
         fact = entry.fact
         if isinstance(fact, TopOff):
@@ -91,23 +97,25 @@ def _by_level(entries: Iterable[Entry], freezes: Sequence[Span]) -> FillLog:
             is_guess = is_guess or (fact.to_mark and _stood_still(mark, entry, freezes))
             fills.append(Fill(entry.at, litres, is_guess, fact.to_mark))
             if fact.to_mark:
-                proposed = _proposed(fact.estimated, mark, proposed)
-                mark, added, part = entry, [], None
+                proposed = proposed.after(mark, whole=fact.estimated, in_part=in_part)
+                mark, added, part, in_part = entry, [], None, False
             else:
-                part = entry
+                part, in_part = entry, in_part or fact.estimated
                 added.append((entry.at, litres))
         elif isinstance(fact, WaterChange) and None not in (fact.added_l, fact.litres):
             more = (fact.added_l or 0.0) - (fact.litres or 0.0)
             if more:
                 fills.append(Fill(entry.at, more, fact.estimated, closes=False))
                 added.append((entry.at, more))
+                in_part = in_part or fact.estimated
     return FillLog(
         tuple(fills),
         mark,
         tuple(added),
         part=part,
-        proposed=proposed[0],
-        proposed_from=proposed[1],
+        proposed=proposed.fills,
+        proposed_from=proposed.since,
+        proposed_in_part=proposed.in_part,
     )
 
 
@@ -124,7 +132,7 @@ def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[S
     found_empty: Entry | None = None
     part: Entry | None = None
     added: list[tuple[datetime, float]] = []
-    proposed: tuple[int, datetime | None] = (0, None)
+    proposed, in_part = _Proposed(), False
     for entry in entries:
         fact = entry.fact
         if isinstance(fact, TopOff):
@@ -132,6 +140,7 @@ def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[S
             fills.append(Fill(entry.at, fact.litres or 0.0, is_guess, closes=False))
             added.append((entry.at, fact.litres or 0.0))
             part = part if fact.to_mark else entry
+            in_part = in_part or fact.estimated
         if not isinstance(fact, ReservoirCheck):
             continue
         if fact.left_l == 0.0 and content is not None and not _stood_still(mark, entry, freezes):
@@ -148,9 +157,11 @@ def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[S
         )
         is_measured = is_measured and not _stood_still(mark, entry, freezes)
         fills.append(Fill(entry.at, used if used and used > 0 else 0.0, not is_measured))
-        proposed = _proposed(fact.estimated and fact.left_l is None, mark, proposed)
+        is_proposed = fact.estimated and fact.left_l is None
+        proposed = proposed.after(mark, whole=is_proposed, in_part=in_part)
         mark, content, added = entry, capacity if fact.left_l is None else fact.left_l, []
         found_empty = part = None
+        in_part = False
     return FillLog(
         tuple(fills),
         mark,
@@ -158,8 +169,9 @@ def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[S
         content,
         found_empty=found_empty,
         part=part,
-        proposed=proposed[0],
-        proposed_from=proposed[1],
+        proposed=proposed.fills,
+        proposed_from=proposed.since,
+        proposed_in_part=proposed.in_part,
     )
 
 

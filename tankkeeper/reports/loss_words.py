@@ -61,11 +61,13 @@ def taught_sentence(water: TankWater, words: Words) -> str:
 
 
 def _kept_as_proposed(learned: Learned) -> str:
-    count = learned.log.proposed
+    count, in_part = learned.log.proposed, learned.log.proposed_in_part
     if count == 1:
-        return "the last fill was kept as proposed, not measured, so it teaches nothing"
+        part, what = ("a part of ", "that fill") if in_part else ("", "it")
+        return f"{part}the last fill was kept as proposed, not measured, so {what} teaches nothing"
     fills = counted(count, "fill", "fills")
-    return f"the last {fills} were kept as proposed, not measured, so they teach nothing"
+    how = ", whole or in part," if in_part else ","
+    return f"the last {fills} were kept as proposed{how} not measured, so they teach nothing"
 
 
 def reckoned_words(water: TankWater, words: Words) -> str:

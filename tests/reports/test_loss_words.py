@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
@@ -58,6 +59,49 @@ def test_fills_kept_as_proposed_are_told_where_the_span_widened_by_them() -> Non
     assert "kept as proposed" not in told(log)
     measured = [*_kept_as_proposed(fills("2026-03-09"), 4), replace(log[-1], id="last", seq=99)]
     assert "kept as proposed" not in told(measured)
+
+
+def test_a_part_kept_as_proposed_costs_its_whole_fill_and_that_is_told() -> None:
+    """Half was poured in as proposed the day before; nobody knows what both were together."""
+    tank = nook(allowed_drop_mm=60)
+
+    def told(count: int, *, estimated: bool) -> str:
+        log = fills("2026-03-11")
+        parts = [
+            replace(
+                one,
+                id=f"part-{one.seq}",
+                seq=one.seq * 10 - 5,
+                at=one.at - timedelta(days=1),
+                fact=TopOff(0.5, to_mark=False, estimated=estimated),
+                completes=(),
+            )
+            for one in log[-count:]
+        ]
+        whole = [replace(one, seq=one.seq * 10) for one in log]
+        entries = sorted([*whole, *parts], key=lambda one: one.seq)
+        return plain(reason(*item(top_off(), entries, tanks=(tank,))))
+
+    assert (
+        "The last 4 fills were kept as proposed, whole or in part, not measured, so they teach "
+        f"nothing {WIDENS}"
+    ) in told(4, estimated=True)
+    assert "kept as proposed" not in told(4, estimated=False)
+
+
+def test_one_part_kept_as_proposed_is_told_of_its_fill() -> None:
+    """After 40 days in which the loss may have wandered."""
+    tank = nook(allowed_drop_mm=60)
+    part = an_entry(900, "2026-03-01", TopOff(0.5, to_mark=False, estimated=True), tank="nook")
+    whole = an_entry(901, "2026-03-11", TopOff(5.0), tank="nook", done="it")
+    log = [*fills("2026-01-30"), part, whole]
+
+    told = plain(reason(*item(top_off(), log, tanks=(tank,))))
+
+    assert (
+        "A part of the last fill was kept as proposed, not measured, so that fill teaches "
+        f"nothing {WIDENS}"
+    ) in told
 
 
 def test_where_no_fill_was_ever_measured_the_next_is_not_said_to_tell_it() -> None:
