@@ -9,7 +9,7 @@ from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.evaporation import PriorBasis
 from tankkeeper.core.harmful import is_over
 from tankkeeper.core.household import DRY_STAGES
-from tankkeeper.core.logbook import Entry, Readings, Skip
+from tankkeeper.core.logbook import Entry, Readings, Skip, WaterChange
 from tankkeeper.core.loss_filter import LossState
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.reading_outlook import Ground, ReadingOutlook
@@ -302,10 +302,18 @@ def _what_was(
     if amount and is_guess(entry):
         # The words of the logbook would not leave the day and the person room in the line.
         amount = f"about {amount}"
+    if item is not None and isinstance(entry.fact, WaterChange) and _is_besides(entry, item):
+        return f"{amount}, {with_others(entry, words) or 'extra'}"
     clock = "" if _has_no_hour(entry, words) else words.clock(entry.at)
     if amount and is_one_of:
         return f"{amount}, {clock}" if clock else amount
     return amount or (clock if with_clock else "")
+
+
+def _is_besides(entry: Entry, item: Item) -> bool:
+    """Tell whether an entry did no turn of a chore, nor a part of one."""
+    chore = item.chore.id
+    return not (entry.completes_chore(chore) or entry.does_part_of(chore))
 
 
 def _has_no_hour(entry: Entry, words: Words) -> bool:

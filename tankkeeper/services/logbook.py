@@ -8,9 +8,10 @@ from dataclasses import field
 from datetime import datetime
 from itertools import takewhile
 
+from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import Entry, Readings, Revoke, Skip
+from tankkeeper.core.logbook import Entry, Readings, Revoke, Skip, WaterChange
 from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Desk
@@ -101,6 +102,7 @@ def last_times(desk: Desk, chore: str, count: int = LAST_TIMES) -> tuple[Entry, 
     """Return the last times a chore was done or skipped, newest first.
 
     What a test measures may have been read and written down without it: such readings count too.
+    So does water of its tank that was changed besides.
     """
     found: list[Entry] = []
     before = None
@@ -114,24 +116,31 @@ def last_times(desk: Desk, chore: str, count: int = LAST_TIMES) -> tuple[Entry, 
                 break
             before = rows[-1].entry.seq
         known = {one.id for one in found}
-        found += [one for one in _read_besides(desk, reading, chore, count) if one.id not in known]
+        found += [one for one in _besides(desk, reading, chore, count) if one.id not in known]
     found.sort(key=lambda entry: (entry.day, entry.at, entry.seq), reverse=True)
     return tuple(found[:count])
 
 
-def _read_besides(desk: Desk, reading: Reading, chore_id: str, count: int) -> list[Entry]:
-    """Return the newest readings of what a test measures, whether or not they did the chore."""
+def _besides(desk: Desk, reading: Reading, chore_id: str, count: int) -> list[Entry]:
+    """Return the newest readings of what a test measures, or changes of the water of a tank.
+
+    Whether or not they did the chore.
+    """
     chore = next((one for one in desk.household(reading).chores if one.id == chore_id), None)
-    if chore is None or chore.tank is None or not chore.tests:
+    if chore is None or chore.tank is None:
         return []
-    wanted, found = LogSearch(tank=chore.tank, kind=LogKind.READING), list[Entry]()
+    if chore.kind is ChoreKind.WATER_CHANGE:
+        kind = LogKind.WATER_CHANGE
+    elif chore.tests:
+        kind = LogKind.READING
+    else:
+        return []
+    wanted, found = LogSearch(tank=chore.tank, kind=kind), list[Entry]()
     below: Place | None = None
     while len(found) < count:
         part = reading.search(wanted, below, 2 * count, _REACH)
         found += [
-            one.entry
-            for one in part.found
-            if one.revoked_by is None and _measures(one.entry, chore.tests)
+            one.entry for one in part.found if one.revoked_by is None and _is_of(one.entry, chore)
         ]
         if part.reached is None:
             break
@@ -139,9 +148,11 @@ def _read_besides(desk: Desk, reading: Reading, chore_id: str, count: int) -> li
     return found
 
 
-def _measures(entry: Entry, wanted: Sequence[str]) -> bool:
+def _is_of(entry: Entry, chore: Chore) -> bool:
     fact = entry.fact
-    return isinstance(fact, Readings) and any(one.parameter in wanted for one in fact.values)
+    if isinstance(fact, Readings):
+        return any(one.parameter in chore.tests for one in fact.values)
+    return isinstance(fact, WaterChange)
 
 
 def _is_a_time_of(entry: Entry, chore: str) -> bool:

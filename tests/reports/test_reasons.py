@@ -1355,6 +1355,19 @@ def test_a_reading_between_two_tests_is_told_as_one() -> None:
     assert figures(row, words)["Last done"] == "5 March"
 
 
+def test_water_changed_besides_is_told_as_extra() -> None:
+    """It is one of the last times of the water, and no turn of the chore."""
+    change = chore(ChoreKind.WATER_CHANGE, "Change water")
+    done = an_entry(1, "2026-03-05", WaterChange(9.0), tank="nook", done="it")
+    beside = an_entry(2, "2026-03-10", WaterChange(5.0, estimated=True), tank="nook")
+    row, words = item(change, [done, beside])
+
+    told = [plain(what) for _, what, _ in last_times([done, beside], words, row)]
+
+    assert told == ["about 5 L, extra", "9 L"]
+    assert figures(row, words)["Last done"] == "5 March"
+
+
 def test_a_test_by_trend_tells_which_test_read_it_last() -> None:
     """Round and panel tell the same: what another test read does it, and so is its last time."""
     test = chore(
