@@ -22,7 +22,7 @@ from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
 from tankkeeper.reports.log_words import found_text, kind_words
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.outside_words import outside_sides
-from tankkeeper.reports.words import WEEKDAYS, Words, capital, small
+from tankkeeper.reports.words import WEEKDAYS, Words, capital, small, with_stop
 from tankkeeper.services.log_search import FoundEntry
 
 FACTS = "Written down"
@@ -72,12 +72,14 @@ def _sentences(row: LogRow, words: Words, changed: str) -> list[str]:
         # It may have been a correction itself.
         before = _plain_text(replace(found.target, replaces=None), words)
         stands = "stands" if found.revoked_by is None else "stood"
-        told.append(f"It {stands} in the place of: {before}.")
+        told.append(with_stop(f"It {stands} in the place of: {before}"))
     if found.revoked_by is not None:
         told.append(f"{capital(row.fate)}.")
         if not isinstance(found.revoked_by.fact, Revoke):
             now = found.stands_now or found.revoked_by
-            told.append(f"It reads now: {_plain_text(now, words)}.")
+            told.append(
+                with_stop(f"It reads now: {_plain_text(replace(now, replaces=None), words)}")
+            )
     if changed:
         told.append(changed)
     return told

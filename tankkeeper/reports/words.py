@@ -412,6 +412,11 @@ def wall_time(at: time) -> str:
     return f"{at:%H:%M}"
 
 
+def with_stop(text: str) -> str:
+    """Return a text that somebody typed as the end of a sentence, with one stop and no second."""
+    return text if text.endswith((".", "!", "?", "\N{HORIZONTAL ELLIPSIS}")) else f"{text}."
+
+
 def capital(text: str) -> str:
     """Return text with its first letter in capital, for the start of a sentence.
 

@@ -436,6 +436,19 @@ def test_return_corrects_and_the_old_entry_stays_readable(live_in: LiveIn) -> No
     assert hands.told.startswith(f"Corrected: fresh water 2.5{NBSP}L (before: 1.5{NBSP}L).")
 
 
+def test_a_note_that_ends_with_a_stop_is_told_with_one(live_in: LiveIn) -> None:
+    """Of the correction and of what it stands in the place of."""
+    hands = live_in(entries=(entry(1, date(2026, 3, 9), note="The goby hides."),), person="bo")
+    hands.press("Ctrl+6", "Return")
+    hands.paste("Does the goby hide?")
+    hands.press("Ctrl+Return")
+
+    assert "It stands in the place of: The goby hides." in hands.why.reason
+    hands.press("Down")
+    assert "It reads now: Does the goby hide?" in hands.why.reason
+    assert not any(wrong in hands.why.reason for wrong in ("..", "?."))
+
+
 def test_a_correction_says_what_moves_by_it(live_in: LiveIn) -> None:
     """The bottom line tells it, and the why panel keeps it."""
     hands = live_in(entries=some_days())

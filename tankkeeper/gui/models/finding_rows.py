@@ -19,7 +19,7 @@ from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.rows import state_words
 from tankkeeper.reports.typed_days import DayStyle, days_meant
 from tankkeeper.reports.word_beginnings import begins_a_word
-from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
+from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words, with_stop
 
 MOST_LISTED: Final = 24
 LONGEST_QUERY: Final = 200
@@ -251,7 +251,7 @@ def _sentence(query: str, counts: _Counts, place: str) -> str:
     if not any(counts):
         shown = query.strip()
         told = shown if len(shown) <= _LONGEST_TOLD else f"{shown[:_LONGEST_TOLD]}…"
-        return f"Nothing is called {told}."
+        return with_stop(f"Nothing is called {told}")
     parts = [f"{rows} {place}"] if rows else []
     parts += [counted(tanks, "tank", "tanks")] if tanks else []
     parts += [counted(days, "day", "days")] if days else []
