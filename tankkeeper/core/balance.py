@@ -18,6 +18,7 @@ from tankkeeper.core.seawater import (
     density_kg_m3,
     fresh_density_kg_m3,
 )
+from tankkeeper.core.units import HARD_RANGES
 from tankkeeper.core.values import dataclass
 
 # Common practice, no source: one to two units a day; the careful end.
@@ -232,9 +233,11 @@ def salinity_of_mixture(
     """Return the salinity of water that is left with water added to it.
 
     The salt of both in the mass of both: salinity is a share of the mass, and litres of salt water
-    weigh more than those of fresh water.
+    weigh more than those of fresh water. What is left may have evaporated beyond the salinities for
+    which the equation of density holds; a unit of it weighs 0.08 % of the water and no more, so
+    that of their end is taken.
     """
-    left = left_l * density_kg_m3(salinity, temperature_c)
+    left = left_l * density_kg_m3(min(salinity, HARD_RANGES["salinity"].high), temperature_c)
     added = added_l * density_kg_m3(new_salinity, temperature_c)
     return (salinity * left + new_salinity * added) / (left + added)
 

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from datetime import timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from tankkeeper.core.household import Tank, TopOffLimits
@@ -174,6 +174,7 @@ def test_of_a_reading_below_the_mark_unsure_is_only_what_went_since() -> None:
     assert found.value - found.low == pytest.approx(0.3, abs=0.02)
 
 
+@example(read_psu=36.0, new_psu=35.0, after=20, litres=0.6, added_l=None)
 @given(
     read_psu=st.floats(0.0, 42.0),
     new_psu=st.floats(0.0, 42.0),
