@@ -379,7 +379,7 @@ class ThingsDesk(SheetDesk):
             text = self._part.follows(last.state, thing, last.sheet.words)
             self._offer = self._part.offer(last.state, thing)
         except TankkeeperError as refused:
-            text = sheet.words_for(refused, last.sheet.words)
+            text = sheet.faults.words_for(refused, last.sheet.words)
         self.follows.setText(text)
         self.follows.setVisible(bool(text))
         self.page.buttons[_OFFER].set_words(self._offer.words if self._offer is not None else "")
