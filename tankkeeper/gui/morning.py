@@ -12,6 +12,7 @@ from tankkeeper.gui.find_door import FindDoor
 from tankkeeper.gui.foot_line import FootLine
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.letters_beside import LettersBeside
+from tankkeeper.gui.line_desk import LineDesk
 from tankkeeper.gui.models.in_hand import InHand, in_hand_of
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.motion import MotionChoice
@@ -23,7 +24,6 @@ from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.settling_door import SettlingDoor
 from tankkeeper.gui.shortcuts import Command, make_action
-from tankkeeper.gui.ticking import TickDesk
 from tankkeeper.gui.top_line import TopLine
 from tankkeeper.gui.undo_desk import UndoDesk
 from tankkeeper.gui.views import CALENDAR, ROUND, Views
@@ -69,7 +69,7 @@ class Morning(QObject):
         self.page = self._views.round
         self._writing: WriteDesk | None = None
         self.door = SettlingDoor(frame, session, self._in_hand, self)
-        self._deeds = TickDesk(frame, session, self.page, self)
+        self._deeds = LineDesk(frame, session, self.page, self)
         self.notices = NoticeDesk(frame, session, self.page, self)
         self._has_keys = False
         self._has_asked = False
@@ -110,9 +110,9 @@ class Morning(QObject):
         self.page.mark_clicked.connect(self._deeds.tick_row)
         self._views.calendar_made.connect(self._bind_calendar)
         self._views.logbook_made.connect(self._bind_logbook)
-        self._deeds.refused.connect(self._on_refused)
-        self._deeds.refused_apart.connect(self._on_refused_apart)
-        self._deeds.told.connect(self._on_did)
+        self._deeds.answers.refused.connect(self._on_refused)
+        self._deeds.answers.refused_apart.connect(self._on_refused_apart)
+        self._deeds.answers.told.connect(self._on_did)
         self._undoing.told.connect(self._on_did)
         self._finding.told.connect(self.tell)
         self._finding.made.connect(self._bind_finders)
@@ -250,7 +250,7 @@ class Morning(QObject):
         """Show a new reading everywhere."""
         self._new_day.take(shown)
         self._why.forget_times()
-        self._deeds.look_where()
+        self._deeds.going_on.look_where()
         self._frame.rail.set_cards(shown.cards)
         self.top_line.show_reading(shown)
         self.foot.show_reading(shown)

@@ -12,7 +12,7 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.specs import Group
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.words import Words, capital
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
@@ -94,6 +94,25 @@ class Part:
     def is_list(self) -> bool:
         """Whether it is a list of things; else there is just one."""
         return self.blank is not None
+
+    def title(self, name: str, *, is_new: bool) -> str:
+        """Return what stands above the sheet of a thing of that name."""
+        if not self.is_list:
+            return self.name
+        return f"New {self.noun}" if is_new else name or capital(self.noun)
+
+    def called(self, name: str, *, is_new: bool = False) -> str:
+        """Return what a thing of the list is called at the head of a sentence."""
+        return f"The {'new ' if is_new else ''}{self.noun} {name}".rstrip()
+
+    def told(self, was: Any, thing: Any) -> str:
+        """Return what is told once a thing was kept."""
+        # What has no name of its own goes by its kind.
+        name = (str(getattr(thing, "name", "")) or str(getattr(thing, "kind", ""))).strip()
+        if not self.is_list:
+            # Of what there is just one of, the name would be that of the household.
+            name = ""
+        return f"{'Added' if was is None else 'Changed'} the {self.noun} {name}".strip()
 
 
 class ManyForm(Form):

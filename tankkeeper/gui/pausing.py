@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
-from typing import Protocol
-
-from PySide6.QtCore import QObject, SignalInstance
-from PySide6.QtWidgets import QWidget
+from typing import TYPE_CHECKING
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.household import Tank
 from tankkeeper.core.turns import State
 from tankkeeper.gui.deeds import Answer
+from tankkeeper.gui.form_over_page import FormOverPage
 from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.line_answers import LineAnswers
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.models.row_words import told_rows
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.faults import fault_words
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.work_page import WorkPage
 
 READ_ONLY = "This household can only be read here. Nothing was kept."
 PAUSE_TANK = "Pause a tank"
@@ -28,32 +31,22 @@ _NO_TANK = (
 )
 
 
-class Deeds(Protocol):
-    """What does the work on lines: it opens the forms, and tells what becomes of a deed."""
-
-    refused: SignalInstance
-    refused_apart: SignalInstance
-
-    def show_alone(self, form: QObject, returns_to: QWidget | None = None) -> None:
-        """Open a form after which no other one waits."""
-
-    def step_on(self) -> None:
-        """Go to the next line that is still to do."""
-
-    def answer(self, words: str, row: ItemRow) -> Answer:
-        """Return the answer of a deed without a form."""
-
-    def form_answer(self, words: str) -> Answer:
-        """Return the answer of the open form."""
-
-
 class Pausing:
     """Pauses what is in hand, or lets it go on."""
 
-    def __init__(self, frame: Frame, session: Session, deeds: Deeds) -> None:
+    def __init__(
+        self,
+        frame: Frame,
+        session: Session,
+        page: Callable[[], WorkPage],
+        forms: FormOverPage,
+        answers: LineAnswers,
+    ) -> None:
         self._frame = frame
         self._session = session
-        self._deeds = deeds
+        self._page = page
+        self._forms = forms
+        self._answers = answers
 
     def pause(self, rows: list[ItemRow]) -> None:
         """Ask until when a chore is paused, or its tank; let one go on that is."""
@@ -62,7 +55,7 @@ class Pausing:
             return
         if len(rows) > 1:
             told = f"{len(rows)} chores are selected. Choose one, or pause its whole tank from it."
-            self._deeds.refused.emit(row.id, told)
+            self._answers.refused.emit(row.id, told)
             return
         if row.item.state is State.PAUSED or self._rests(row):
             self._resume(row)
@@ -71,7 +64,7 @@ class Pausing:
 
         form = PauseForm(row, row.item.tank, last.sheet.words, self._frame)
         form.chosen.connect(lambda is_tank, until: self._keep(row, until, is_tank=is_tank))
-        self._deeds.show_alone(form)
+        self._forms.show(form)
 
     def pause_tank(self, tank_id: str | None) -> None:
         """Ask until when a tank is paused, or let one go on that is."""
@@ -81,7 +74,7 @@ class Pausing:
         tank = last.state.household.tank(tank_id) if tank_id is not None else None
         if last.is_read_only or tank is None:
             told = READ_ONLY if last.is_read_only else _NO_TANK
-            self._deeds.refused_apart.emit(PAUSE_TANK, told)
+            self._answers.refused_apart.emit(PAUSE_TANK, told)
             return
         if last.state.pause_of(tank) is not None:
             self._session.deeds.resume_tank(
@@ -92,7 +85,7 @@ class Pausing:
 
         form = PauseForm(None, tank, last.sheet.words, self._frame)
         form.chosen.connect(lambda _is_tank, until: self._keep_tank(tank, until))
-        self._deeds.show_alone(form, returns_to=self._frame.rail)
+        self._forms.show(form, returns_to=self._frame.rail)
 
     def _rests(self, row: ItemRow) -> bool:
         """Tell whether the chore of a line that was done today is paused since."""
@@ -109,7 +102,7 @@ class Pausing:
             self._keep_tank(item.tank, until)
             return
         answer = self._answer(told_rows([row]), until, is_tank=False)
-        self._deeds.step_on()
+        self._page().step_on()
         self._session.deeds.pause_chore(item.chore.id, until, answer)
 
     def _keep_tank(self, tank: Tank, until: date | None) -> None:
@@ -121,22 +114,22 @@ class Pausing:
 
         last = self._session.last
         assert last is not None
-        answer = self._deeds.form_answer(paused_told(what, until, last.sheet.words))
+        answer = self._answers.of_form(paused_told(what, until, last.sheet.words))
         key = key_caption(Command.PAUSE)
         return replace(answer, moved=lambda: goes_on_by(key, is_tank=is_tank))
 
     def _refuse_apart(self, error: TankkeeperError) -> None:
         last = self._session.last
         words = last.sheet.words if last is not None else None
-        self._deeds.refused_apart.emit(PAUSE_TANK, fault_words(error, words))
+        self._answers.refused_apart.emit(PAUSE_TANK, fault_words(error, words))
 
     def _resume(self, row: ItemRow) -> None:
         """End the pause that the row is in: its tank's if the tank rests, else its own."""
         item, last = row.item, self._session.last
         assert last is not None
         if item.tank is not None and last.state.pause_of(item.tank) is not None:
-            answer = self._deeds.answer(f"{item.tank.name} goes on.", row)
+            answer = self._answers.of_line(f"{item.tank.name} goes on.", row)
             self._session.deeds.resume_tank(item.tank, answer)
         else:
-            answer = self._deeds.answer(f"{row.name} goes on.", row)
+            answer = self._answers.of_line(f"{row.name} goes on.", row)
             self._session.deeds.resume_chore(item.chore.id, answer)

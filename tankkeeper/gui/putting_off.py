@@ -4,38 +4,38 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
-from typing import Protocol
 
 from tankkeeper.core.turns import State
+from tankkeeper.gui.form_over_page import FormOverPage
 from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.going_on import GoingOn
+from tankkeeper.gui.line_answers import LineAnswers
 from tankkeeper.gui.models.round_rows import ItemRow, item_row
 from tankkeeper.gui.models.row_words import told_rows
-from tankkeeper.gui.pausing import Deeds
+from tankkeeper.gui.open_lines import OpenLines
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.services.calendar import next_to_move
 
 
-class MovingDeeds(Deeds, Protocol):
-    """What does the work on lines, and knows which of them a day can be chosen for."""
-
-    def still_open(self, rows: list[ItemRow]) -> list[ItemRow]:
-        """Return the lines that are still to do; where none is, it is told why."""
-
-    def can_act(self, row: ItemRow) -> bool:
-        """Tell whether a line stands for work that can be done now."""
-
-    def after_deed(self, *, steps: bool) -> None:
-        """Go on once what is being written is kept, where the line has its work behind it."""
-
-
 class PuttingOff:
     """Asks for the day, and moves what is in hand to it."""
 
-    def __init__(self, frame: Frame, session: Session, deeds: MovingDeeds) -> None:
+    def __init__(
+        self,
+        frame: Frame,
+        session: Session,
+        forms: FormOverPage,
+        answers: LineAnswers,
+        lines: OpenLines,
+        going_on: GoingOn,
+    ) -> None:
         self._frame = frame
         self._session = session
-        self._deeds = deeds
+        self._forms = forms
+        self._answers = answers
+        self._lines = lines
+        self._going_on = going_on
 
     def put_off(self, rows: list[ItemRow]) -> None:
         """Ask to which day lines are moved; where there is none it is told at once."""
@@ -43,7 +43,7 @@ class PuttingOff:
         if last is None:
             return
         going, sentence = self._that_can_move(rows, last)
-        open_rows = self._deeds.still_open(going)
+        open_rows = self._lines.still_open(going)
         if not open_rows:
             return
         from tankkeeper.gui.forms.put_off_form import (
@@ -56,17 +56,17 @@ class PuttingOff:
         choices = day_choices(open_rows, last.state, last.sheet.words)
         if all(choice.refusal for choice in choices):
             # Told at the line in hand, which may be a later one than that which cannot move.
-            self._deeds.refused.emit(rows[0].id, why_nowhere(open_rows, choices))
+            self._answers.refused.emit(rows[0].id, why_nowhere(open_rows, choices))
             return
         sentence = sentence or standing_words(open_rows, last.state, last.sheet.words)
         form = PutOffForm(open_rows, choices, self._frame, sentence)
         form.chosen.connect(lambda to: self._move(open_rows, to))
-        self._deeds.show_alone(form)
+        self._forms.show(form)
 
     def _that_can_move(self, rows: list[ItemRow], last: Shown) -> tuple[list[ItemRow], str]:
         """Return the next turn in place of a later one, that cannot be moved, and say so."""
         item = rows[0].item
-        if len(rows) > 1 or item.state is not State.PROJECTED or self._deeds.can_act(rows[0]):
+        if len(rows) > 1 or item.state is not State.PROJECTED or self._lines.can_act(rows[0]):
             return rows, ""
         movable = next_to_move(last.state, item)
         if movable is None or movable.open is None:
@@ -85,12 +85,12 @@ class PuttingOff:
         day = last.sheet.words.weekday_and_number(to)
         going = [row for row in rows if not stands_there(row.item, to)] or rows
         moved = moved_word([row.item for row in going], to)
-        answer = self._deeds.form_answer(f"{moved} {told_rows(going)} to {day}.")
+        answer = self._answers.of_form(f"{moved} {told_rows(going)} to {day}.")
         if len(going) == 1:
             more = day_words(last.state, going[0].item, to, last.sheet.words)
             # It is so only as long as the turn stands there: an undo does not say it again.
             answer = replace(answer, moved=lambda: more)
         ids = [row.id for row in going]
         # What was brought back to today is to be done now.
-        self._deeds.after_deed(steps=to > last.state.moment.day)
+        self._going_on.after_deed(steps=to > last.state.moment.day)
         self._session.deeds.put_off(ids, to, answer)

@@ -187,7 +187,7 @@ class TankDesk(SheetDesk):
             return
         typed, impossible = self._side(self._as_read(sheet))
         now, _ = self._side(sheet.base)
-        sheet.tell_at(impossible)
+        sheet.faults.tell_at(impossible)
         self.preview.show_sides(now, None if typed == now else typed)
         self._show_misfits()
 

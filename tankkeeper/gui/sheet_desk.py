@@ -149,7 +149,7 @@ class SheetDesk(QObject):
         if self._stands_again:
             return STILL_HERE
         # Not `unsound`: that tells why at the field, which may still be typed in.
-        wrong = 0 if self.sheet is None else self.sheet.unfit
+        wrong = 0 if self.sheet is None else self.sheet.faults.unfit
         if wrong:
             stand = "it stands" if wrong == 1 else "they stand"
             return UNSOUND.format(counted(wrong, "field", "fields"), stand)
@@ -169,7 +169,7 @@ class SheetDesk(QObject):
 
     def _warn(self) -> None:
         """Say in the bottom line how many fields stand in the way, and that leaving is free."""
-        fields = 0 if self.sheet is None else self.sheet.unfit
+        fields = 0 if self.sheet is None else self.sheet.faults.unfit
         # The head counts the same fields.
         self._show_state()
         self._has_warned = self._is_leaving
@@ -224,7 +224,7 @@ class SheetDesk(QObject):
             self._leave_draft(go_on)
             return
         # First: what cannot be read has no value, and may look as if nothing had been typed.
-        unsound = sheet.unsound() if sheet is not None else []
+        unsound = sheet.faults.unsound() if sheet is not None else []
         if unsound and drafts and go_on is not None:
             self._leave_draft(go_on)
             return
@@ -283,7 +283,7 @@ class SheetDesk(QObject):
 
     def _tell_others(self, unsound: Sequence[SpecField], refused: TankkeeperError) -> None:
         assert self.sheet is not None
-        self.sheet.refuse_at(refused, unsound)
+        self.sheet.faults.refuse_at(refused, unsound)
         self._warn()
 
     def _write(
@@ -320,7 +320,7 @@ class SheetDesk(QObject):
         if self._form is not None:
             self._form.refuse(fault_words(error, self._words()))
             return
-        fields, apart = (0, [error]) if self.sheet is None else self.sheet.refuse_at(error)
+        fields, apart = (0, [error]) if self.sheet is None else self.sheet.faults.refuse_at(error)
         if apart and not fields:
             self.page.refuse("\n".join(fault_words(one, self._words()) for one in apart))
         if self.sheet is not None:

@@ -12,19 +12,19 @@ from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.forms.sheet_form import SheetForm
 from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.listed_things import ListedThings, key_of
 from tankkeeper.gui.palette import Role
-from tankkeeper.gui.parts import Offer, Part, Row
+from tankkeeper.gui.parts import Part, Row
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.sheet_desk import SheetDesk
 from tankkeeper.gui.shortcuts import Command, make_action
+from tankkeeper.gui.what_follows import WhatFollows
 from tankkeeper.gui.widgets.buttons import ButtonKind
 from tankkeeper.gui.widgets.focus import is_inside
 from tankkeeper.gui.widgets.labels import BodyLabel
-from tankkeeper.gui.widgets.thing_list import ThingList
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.users_words import users_line
-from tankkeeper.reports.words import capital
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
 
@@ -47,21 +47,16 @@ class ThingsDesk(SheetDesk):
         super().__init__(name, frame, session, parent)
         self._parts = tuple(parts)
         self._part = self._parts[0]
-        self._rows: Sequence[Row] = ()
         self._thing: Any = None
-        self._place = 0
-        # What the list held before something was added, until that stands in it.
-        self._before: frozenset[object] | None = None
-        self._offer: Offer | None = None
+        self.things = ListedThings(name)
+        self.list = self.things.list
         # Who uses the thing, as it was told before it is taken out.
         self._has_named = ""
         self._name = name
         self._is_of_tank = is_of_tank
-        self.list = ThingList(name)
-        # Of what the list shows the things.
-        self._listed: tuple[str, str] | None = None
         self.follows = BodyLabel(ink=Role.INK_2, parent=self.page)
         self._build()
+        self._what_follows = WhatFollows(self.follows, self.page.buttons[_OFFER])
 
     def _build(self) -> None:
         page = self.page
@@ -112,9 +107,8 @@ class ThingsDesk(SheetDesk):
 
     def show_thing(self, thing_id: str) -> None:
         """Let the keys stand on one thing of the list that is shown, if it is there."""
-        ids = [getattr(row.thing, "id", None) for row in self._rows]
-        if self.sheet is None and thing_id in ids:
-            self.list.setCurrentRow(ids.index(thing_id))
+        if self.sheet is None:
+            self.things.go_to(thing_id)
 
     def go_to_beginning(self, part_id: str = "") -> None:
         """Go to the first field or line of a part, of the first one where none is named.
@@ -153,20 +147,17 @@ class ThingsDesk(SheetDesk):
         if self._thing is None and self._part.is_list:
             sheet.follow(sheet.base, words)
             return
-        same = [row.thing for row in rows if _is_same(row.thing, self._thing)]
-        is_known_by_place = bool(rows) and not getattr(rows[0].thing, "id", "")
-        if not self._part.is_list:
-            same = [row.thing for row in rows]
-        elif not same and is_known_by_place and len(rows) == len(self._rows):
-            # What has no id is another one once it was changed; it stands where it stood.
-            same = [rows[self._place].thing]
-        if not same:
+        if self._part.is_list:
+            same = self.things.found_again(self._thing, rows)
+        else:
+            same = rows[0].thing if rows else None
+        if same is None:
             if not sheet.is_changed:
                 self._back()
             return
         # What it brought may have come with it, and is not to be brought once more.
-        self._thing = same[0]
-        sheet.follow(self._part.draft(same[0], words), words)
+        self._thing = same
+        sheet.follow(self._part.draft(same, words), words)
         self._show_state()
 
     def leave(self) -> None:
@@ -200,7 +191,7 @@ class ThingsDesk(SheetDesk):
 
     def _show_part(self, part_id: str) -> None:
         self._part = next(one for one in self._parts if one.id == part_id)
-        self._place, self._before = 0, None
+        self.things.begin()
         self.page.set_parts([(one.id, one.name) for one in self._parts], part_id)
         last = self._session.last
         assert last is not None
@@ -244,44 +235,22 @@ class ThingsDesk(SheetDesk):
         self._take_keys()
 
     def _show_list(self, shown: Shown) -> None:
-        self._rows = self._part.rows(shown.state, shown.sheet.words)
-        listed, self._listed = self._listed, (self._name, self._part.id)
-        # Where one stood in another list says nothing of this one.
-        stood = self.list.currentRow() if self.list.count() and listed == self._listed else 0
-        place = max(self._place, stood)
-        here, was_expected = QApplication.focusWidget(), self._before is not None
-        had_keys = here is self.list
-        place = self._place_of_added(place)
-        self.list.setAccessibleName(self._part.name)
-        self.list.show_rows([(row.name, self._line(row)) for row in self._rows], place)
-        has_come = was_expected and self._before is None and is_inside(here, self.page)
-        if has_come or (had_keys and not self._rows):
+        part, here = self._part, QApplication.focusWidget()
+        was_expected, had_keys = self.things.expects_one, here is self.list
+        rows = part.rows(shown.state, shown.sheet.words)
+        self.things.show(rows, (self._name, part.id), part.name, self._line)
+        has_come = was_expected and not self.things.expects_one and is_inside(here, self.page)
+        if has_come or (had_keys and not rows):
             # The first of a list gets the keys as the second does.
             self._take_keys()
-        self._place = 0
         self.page.show_plain(self.list)
         self.page.title.setText(self._name)
         self._show_state()
 
     def _line(self, row: Row) -> str:
         """Return the line beneath a name, which tells of a draft that waits there."""
-        is_draft = (self._name, self._part.id, _key(row.thing)) in self._drafts
+        is_draft = (self._name, self._part.id, key_of(row.thing)) in self._drafts
         return f"Draft, not kept yet. {row.line}".rstrip() if is_draft else row.line
-
-    def _place_of_added(self, place: int) -> int:
-        """Return the place of what was just added, else the one that is given."""
-        if self._before is None:
-            return place
-        keys = [_key(row.thing) for row in self._rows]
-        added = [at for at, key in enumerate(keys) if key not in self._before]
-        if not added:
-            return place
-        self._before = None
-        return added[0]
-
-    def _expect_one_more(self) -> None:
-        """Let the keys go to what is added, once it stands in the list."""
-        self._before = frozenset(_key(row.thing) for row in self._rows)
 
     def _open_thing(self, thing: Any) -> None:
         last = self._session.last
@@ -302,16 +271,16 @@ class ThingsDesk(SheetDesk):
         self._take_keys()
 
     def _draft_key(self) -> object:
-        return self._name, self._part.id, None if self._thing is None else _key(self._thing)
+        return self._name, self._part.id, None if self._thing is None else key_of(self._thing)
 
     def _what_it_is(self) -> str:
         part, sheet = self._part, self.sheet
-        if not part.is_list or sheet is None:
+        if sheet is None or not part.is_list:
             return f"What is set under {part.name}"
         if self._thing is not None:
-            return f"The {part.noun} {getattr(sheet.base, 'name', '')}".rstrip()
+            return part.called(getattr(sheet.base, "name", "") or "")
         name = sheet.fields["name"].standing if "name" in sheet.fields else ""
-        return f"The new {part.noun} {name}".rstrip()
+        return part.called(str(name), is_new=True)
 
     def _take_keys(self) -> None:
         if self.sheet is not None:
@@ -322,9 +291,9 @@ class ThingsDesk(SheetDesk):
             self.page.buttons[_NEW].setFocus()
 
     def _on_opened(self, place: int) -> None:
-        if 0 <= place < len(self._rows) and self._part.make is None:
-            self._place = place
-            self._open_thing(self._rows[place].thing)
+        if 0 <= place < len(self.things.rows) and self._part.make is None:
+            self.things.opened(place)
+            self._open_thing(self.things.rows[place].thing)
 
     def _show_state(self) -> None:
         buttons, sheet, part = self.page.buttons, self.sheet, self._part
@@ -333,9 +302,6 @@ class ThingsDesk(SheetDesk):
         buttons[_MORE].setVisible(sheet is None and part.more is not None)
         if part.more is not None:
             buttons[_MORE].set_words(part.more[0])
-        if sheet is None:
-            self._offer = None
-            buttons[_OFFER].hide()
         can_go = sheet is not None and self._thing is not None and part.remove is not None
         buttons[_REMOVE].setVisible(can_go)
         buttons[_REMOVE].set_words(part.remove_word)
@@ -344,50 +310,34 @@ class ThingsDesk(SheetDesk):
         for name in ("as-it-was", "keep"):
             buttons[name].setVisible(sheet is not None)
             buttons[name].setEnabled(is_changed)
-        self.follows.setVisible(sheet is not None and bool(self.follows.text()))
+        if sheet is None:
+            self._what_follows.withdraw()
+        else:
+            self._what_follows.stand()
         self._show_title(is_changed)
 
     def _show_title(self, is_changed: bool) -> None:
-        part = self._part
+        part, page = self._part, self.page
         if self.sheet is None:
-            self.page.title.setText(self._name)
-            if self._part.sentence is not None:
-                self.page.sentence.setText(self._part.sentence())
-                return
-            empty = f"No {part.noun} yet." if not self._rows else "Return opens one."
-            self.page.sentence.setText(empty)
+            page.title.setText(self._name)
+            empty = f"No {part.noun} yet." if not self.things.rows else "Return opens one."
+            page.sentence.setText(empty if part.sentence is None else part.sentence())
             return
-        if part.is_list:
-            named = getattr(self.sheet.base, "name", "")
-            title = named if self._thing is not None and named else f"New {part.noun}"
-            self.page.title.setText(title if self._thing is None or named else capital(part.noun))
-        else:
-            self.page.title.setText(part.name)
+        name = getattr(self.sheet.base, "name", "") or ""
+        page.title.setText(part.title(name, is_new=self._thing is None))
         about = self._name if part.is_list or part.sentence is None else part.sentence()
-        self.page.sentence.setText(self._changed_words if is_changed else about)
+        page.sentence.setText(self._changed_words if is_changed else about)
 
     def _show_preview(self) -> None:
         last, sheet = self._session.last, self.sheet
-        self._offer = None
         if last is None or sheet is None or not self._is_open:
-            self.follows.setText("")
-            self.follows.setVisible(False)
-            self.page.buttons[_OFFER].hide()
-            return
-        try:
-            thing = sheet.thing
-            text = self._part.follows(last.state, thing, last.sheet.words)
-            self._offer = self._part.offer(last.state, thing)
-        except TankkeeperError as refused:
-            text = sheet.words_for(refused, last.sheet.words)
-        self.follows.setText(text)
-        self.follows.setVisible(bool(text))
-        self.page.buttons[_OFFER].set_words(self._offer.words if self._offer is not None else "")
-        self.page.buttons[_OFFER].setVisible(self._offer is not None)
+            self._what_follows.clear()
+        else:
+            self._what_follows.show(self._part, sheet, last)
 
     def _take_offer(self) -> None:
         """Keep what was typed, and set down what is offered besides."""
-        offer, by = self._offer, self._session.person_id
+        offer, by = self._what_follows.offer, self._session.person_id
         if offer is not None:
             self.keep_then(
                 lambda: self._write(lambda desk: offer.write(desk, by), offer.told, lambda: None)
@@ -429,7 +379,7 @@ class ThingsDesk(SheetDesk):
                 form.refuse(fault_words(refused, last.sheet.words))
                 return
             form.wait()
-            self._expect_one_more()
+            self.things.expect_one_more()
             self._write(write, told, form.accept)
 
         self._open_form(form, asked, self.list.setFocus)
@@ -475,27 +425,10 @@ class ThingsDesk(SheetDesk):
 
     def _deed(self, thing: Any) -> tuple[Callable[[Desk], SetDown], str]:
         part, was, by = self._part, self._thing, self._session.person_id
-        # What has no name of its own goes by its kind.
-        name = (str(getattr(thing, "name", "")) or str(getattr(thing, "kind", ""))).strip()
-        if not part.is_list:
-            # Of what there is just one of, the name would be that of the household.
-            name = ""
-        told = f"{'Added' if was is None else 'Changed'} the {part.noun} {name}".strip()
 
         def write(desk: Desk) -> SetDown:
             return part.write(desk, was, thing, by)
 
         if was is None:
-            self._expect_one_more()
-        return write, f"{told}{part.reach}{self._where}."
-
-
-def _key(thing: Any) -> object:
-    """Return what tells a thing from others of its list."""
-    return getattr(thing, "id", "") or repr(thing)
-
-
-def _is_same(one: Any, other: Any) -> bool:
-    """Tell whether two are the same thing, by its id where it has one."""
-    one_id = getattr(one, "id", "")
-    return one_id == getattr(other, "id", "") if one_id else one == other
+            self.things.expect_one_more()
+        return write, f"{part.told(was, thing)}{part.reach}{self._where}."

@@ -8,9 +8,9 @@ from PySide6.QtCore import QObject, Signal
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.line_desk import LineDesk
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.settling_door import SettlingDoor
-from tankkeeper.gui.ticking import TickDesk
 from tankkeeper.gui.views import Views
 
 _PUT_BACK = "Put back what stood there before."
@@ -27,7 +27,7 @@ class UndoDesk(QObject):
         session: Session,
         views: Views,
         settling: SettlingDoor,
-        deeds: TickDesk,
+        deeds: LineDesk,
         refused: Callable[[TankkeeperError], None],
         parent: QObject,
     ) -> None:
@@ -68,7 +68,7 @@ class UndoDesk(QObject):
         if is_named:
             self._session.undoing.tell()
             return
-        self._deeds.expect_back()
+        self._deeds.going_on.expect_back()
         self._session.undoing.undo(self._refused)
 
     def _redo(self) -> None:

@@ -34,8 +34,8 @@ _FRAME = (
 )
 _ROUND = (
     *(f"tankkeeper.gui.{name}" for name in ("widgets.round_columns", "pages.round_page")),
-    *(f"tankkeeper.gui.{name}" for name in ("session", "ticking", "noticing", "why_desk", "views")),
-    "tankkeeper.gui.morning",
+    *(f"tankkeeper.gui.{name}" for name in ("session", "ticking", "line_desk", "noticing")),
+    *(f"tankkeeper.gui.{name}" for name in ("why_desk", "views", "morning")),
 )
 # What these need of services and sentences, none of which knows Qt.
 _BEHIND = (

@@ -15,10 +15,10 @@ from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.deeds import TakenBack
 from tankkeeper.gui.held_back import HeldBack
+from tankkeeper.gui.line_desk import LineDesk
 from tankkeeper.gui.pressed_keys import is_key, is_modifier, the_app
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, Where, key_typed
-from tankkeeper.gui.ticking import TickDesk
 from tankkeeper.gui.widgets.letters import letter_of
 
 if TYPE_CHECKING:
@@ -135,7 +135,7 @@ class WordBegun(QObject):
     def __init__(
         self,
         session: Session,
-        deeds: TickDesk,
+        deeds: LineDesk,
         find: Callable[[str, str], None],
         refused: Callable[[TankkeeperError], None],
         parent: QObject,
@@ -159,7 +159,7 @@ class WordBegun(QObject):
         self._beside: QObject | None = None
         # The form that the first letter opened, while the second may come there.
         self._form: QDialog | None = None
-        deeds.form_stands.connect(self.take_form)
+        deeds.forms.stands.connect(self.take_form)
 
     def watch(self, *parts: QObject, page: WorkPage, calendar: CalendarDesk | None = None) -> None:
         """Look at the letters that are typed on these parts of a page."""
@@ -321,7 +321,7 @@ class WordBegun(QObject):
             form.reject()
         if is_done:
             # The keys do not go on from what is done no more.
-            self._deeds.stay()
+            self._deeds.going_on.stay()
         words = f"\N{LEFT DOUBLE QUOTATION MARK}{first.letter}\N{RIGHT DOUBLE QUOTATION MARK}"
         words = f"{words} began a word to find"
         nothing = _NOTHING[first.command]

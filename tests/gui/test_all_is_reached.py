@@ -157,7 +157,7 @@ def test_animals_and_equipment_move_to_another_tank(live_in: LiveIn) -> None:
         choose(hands, desk, "tank", words)
         hands.press("Ctrl+Return")
         assert desk.sheet is None
-        assert desk._rows == [] or len(desk._rows) == 0
+        assert desk.things.rows == [] or len(desk.things.rows) == 0
     assert now() == ["nook", None]
     hands.press("Ctrl+Z", "Ctrl+Z")
     assert now() == ["reef", "reef"]

@@ -58,7 +58,7 @@ def open_chores(hands: Hands) -> ThingsDesk:
 
 def open_chore(hands: Hands, name: str) -> ThingsDesk:
     desk = open_chores(hands)
-    names = [row.name for row in desk._rows]
+    names = [row.name for row in desk.things.rows]
     hands.press(*["Home"], *["Down"] * names.index(name))
     hands.press("Return")
     return desk
@@ -109,7 +109,7 @@ def test_the_chores_of_the_chosen_tank_stand_with_their_rhythms(live_in: LiveIn)
 
     assert desk.page.title.text() == "Reef"
     assert ("Clean the glass", "7\u00a0days after it is done, 5\u00a0min") in [
-        (row.name, row.line) for row in desk._rows
+        (row.name, row.line) for row in desk.things.rows
     ]
     assert hands.focus() is desk.list
     save(hands, "chores-list")
@@ -265,7 +265,7 @@ def test_keep_leads_back_to_the_list_with_the_kept_line_chosen(
 
     assert desk.sheet is None
     assert desk.list.hasFocus()
-    assert desk._rows[desk.list.currentRow()].name == "Zebra stripes"
+    assert desk.things.rows[desk.list.currentRow()].name == "Zebra stripes"
     assert len(hands.window.session.household.chores) == len(BEFORE) + is_new
 
 
@@ -332,7 +332,7 @@ def test_a_new_chore_is_added_by_key_and_comes_into_the_round(live_in: LiveIn) -
     hands.press("Ctrl+Return")
 
     assert hands.focus() is desk.list
-    assert "Rinse the sponge" in [row.name for row in desk._rows]
+    assert "Rinse the sponge" in [row.name for row in desk.things.rows]
     hands.press("Esc")
     assert hands.row("reef.rinse-the-sponge").item.is_open
     assert chore(hands, "reef.rinse-the-sponge").kind is ChoreKind.OTHER
@@ -348,7 +348,7 @@ def test_a_chore_is_ended_and_its_history_stays(live_in: LiveIn) -> None:
 
     hands.press("Space")
 
-    assert "Clean the glass" not in [row.name for row in desk._rows]
+    assert "Clean the glass" not in [row.name for row in desk.things.rows]
     assert chore(hands, "glass").ended_on == date(2026, 3, 11)
     assert any(turn.chore == "glass" for row in hands.log() for turn in row.entry.completes)
     hands.press("Esc", "Ctrl+Z")
@@ -367,7 +367,7 @@ def test_a_chore_whose_last_turn_is_overdue_is_listed_and_can_be_ended(live_in: 
 
     hands.press("Space")
 
-    assert "Test twice" not in [row.name for row in desk._rows]
+    assert "Test twice" not in [row.name for row in desk.things.rows]
     hands.press("Esc")
     assert "after" not in {row.item.chore.id for row in hands.rows()}
 

@@ -88,7 +88,7 @@ def test_what_is_lost_later_stands_beside_what_was_lost_before(live_in: LiveIn) 
     desk = desk_of(hands)
     desk.page.buttons["animals"].setFocus()
     hands.press("Space")
-    line = desk._rows[0].line.replace("\u00a0", " ")
+    line = desk.things.rows[0].line.replace("\u00a0", " ")
     assert line == "5 animals, added 5 January 2025, 1 lost 2 November, 4 left"
     hands.press("Return")
     go(hands, desk, "lost.1.count")
@@ -125,7 +125,7 @@ def test_a_loss_that_is_emptied_goes(live_in: LiveIn) -> None:
     desk = desk_of(hands)
     desk.page.buttons["animals"].setFocus()
     hands.press("Space")
-    line = desk._rows[0].line.replace("\u00a0", " ")
+    line = desk.things.rows[0].line.replace("\u00a0", " ")
     assert line == "3 animals, 3 lost, last on 2 November, none left"
     hands.press("Return")
     for name in ("count", "on"):

@@ -377,7 +377,7 @@ def test_a_supply_is_listed_with_the_day_of_its_count(live_in: LiveIn) -> None:
 
     desk = open_house(hands, "supplies")
 
-    lines = [row.line.replace("\u00a0", " ") for row in desk._rows]
+    lines = [row.line.replace("\u00a0", " ") for row in desk.things.rows]
     assert lines == ["6400 g on 3 February", "3 pieces"]
 
 

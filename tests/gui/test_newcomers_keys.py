@@ -136,7 +136,7 @@ def test_kept_animals_lead_back_to_their_list_with_their_line_chosen(live_in: Li
     hands.press("Ctrl+Return")
     assert [one.name for one in hands.window.session.household.animals] == ["Goby", "Hermit"]
     assert desk.sheet is None
-    assert desk._rows[desk.list.currentRow()].thing.name == "Hermit"
+    assert desk.things.rows[desk.list.currentRow()].thing.name == "Hermit"
     hands.press("Return")
     assert desk.page.title.text() == "Hermit"
     hands.hit("End")
@@ -163,7 +163,7 @@ def test_equipment_tells_its_service_and_its_name_once(live_in: LiveIn) -> None:
     house = small_house(equipment=(Equipment("heater", "Heater", tank="reef"),))
     hands = live_in(replace(house, chores=(*house.chores, service)))
     hands.press("Ctrl+Down", "F3", "Ctrl+PgDown", "Ctrl+PgDown")
-    row = settling(hands).chores._rows[0]
+    row = settling(hands).chores.things.rows[0]
     assert row.name == "Heater"
     assert row.line == "service: 56\u00a0days after it is done"
 
@@ -218,7 +218,7 @@ def test_the_key_of_the_chores_opens_those_of_the_house_on_a_chore_of_the_house(
     house = settling(hands).house
     assert house.is_open
     assert house.part_id == "chores"
-    assert [row.name for row in house._rows] == ["Calibrate the refractometer"]
+    assert [row.name for row in house.things.rows] == ["Calibrate the refractometer"]
     assert settling(hands).chores is None
 
     hands.press("Ctrl+PgDown")
@@ -233,4 +233,4 @@ def test_the_key_of_the_chores_goes_by_the_tank_that_is_chosen(live_in: LiveIn) 
     hands.go_to("meter")
     hands.press("Ctrl+Down", "F3")
     assert settling(hands).house is None
-    assert "Clean the glass" in [row.name for row in settling(hands).chores._rows]
+    assert "Clean the glass" in [row.name for row in settling(hands).chores.things.rows]

@@ -146,11 +146,11 @@ def test_the_list_and_the_page_of_a_chore_say_that_it_is_paused(live_in: LiveIn)
     hands.press("Ctrl+Down", "F3")
     chores = hands.window.morning.settling.chores  # type: ignore[union-attr]
     assert chores is not None
-    lines = {row.name: plain(row.line) for row in chores._rows}
+    lines = {row.name: plain(row.line) for row in chores.things.rows}
     assert lines["Wipe the lid"].startswith("Paused until 18 Mar, 7 days after it is done")
     assert "aused" not in lines["Clean the glass"]
 
-    place = [row.name for row in chores._rows].index("Wipe the lid")
+    place = [row.name for row in chores.things.rows].index("Wipe the lid")
     hands.press("Home", *["Down"] * place, "Return")
 
     assert plain(chores.follows.text()).startswith("Paused until 18 Mar. ")

@@ -22,7 +22,7 @@ from tests.gui.test_tank_page import desk_of, open_page, write
 
 
 def lines(desk) -> dict[str, str]:
-    return {row.name: row.line.replace("\u00a0", " ") for row in desk._rows}
+    return {row.name: row.line.replace("\u00a0", " ") for row in desk.things.rows}
 
 
 def house_of(hands: Hands):

@@ -64,7 +64,7 @@ def write(hands: Hands, path: str, text: str) -> None:
 def open_chore(hands: Hands, name: str) -> None:
     """Open a chore of the chosen tank in the editor."""
     hands.press("F3")
-    names = [row.name for row in desk_of(hands)._rows]
+    names = [row.name for row in desk_of(hands).things.rows]
     hands.press("Home", *["Down"] * names.index(name), "Return")
 
 

@@ -510,7 +510,7 @@ def test_the_list_of_chores_opens_at_the_chore_in_hand(
 
     settling = hands.window.morning.settling
     desk = settling.house if chore == "meter" else settling.chores
-    assert desk._rows[desk.list.currentRow()].thing.id == chore
+    assert desk.things.rows[desk.list.currentRow()].thing.id == chore
     assert desk.list.hasFocus()
 
 

@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from functools import partial
-from typing import Any, Final
+from typing import Any
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QGridLayout, QVBoxLayout, QWidget
 
-from tankkeeper.core.errors import TankkeeperError, UserFault
+from tankkeeper.gui.forms.field_in_view import FieldInView
 from tankkeeper.gui.forms.growing_rows import GrowingRows
+from tankkeeper.gui.forms.sheet_columns import SheetColumns
+from tankkeeper.gui.forms.sheet_faults import SheetFaults
 from tankkeeper.gui.forms.sheet_travel import (
     PAGES,
-    area_of,
     go_a_page_on,
     go_to_group,
     goes_on_from_view,
-    show_field,
 )
 from tankkeeper.gui.forms.spec_field import SpecField
 from tankkeeper.gui.forms.specs import (
@@ -29,20 +29,19 @@ from tankkeeper.gui.forms.specs import (
     with_values,
 )
 from tankkeeper.gui.palette import Role
-from tankkeeper.gui.typography import Space, metrics_for
+from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.labels import CaptionLabel, HeadingLabel
-from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.words import Words
 
 # What stands in fields by their paths: a text where it is typed, else what is chosen.
 Draft = dict[str, object]
-_COLUMN_PX: Final = 230
 
 
 class SheetForm(QWidget):
     """The fields of one thing in their groups; `changed` tells that something else stands there.
 
     `thing` is what stands in the fields; where one cannot be read, its value is not known.
+    `faults` tells at the fields what cannot be kept.
     """
 
     changed = Signal()
@@ -60,16 +59,14 @@ class SheetForm(QWidget):
         self._base = thing
         self._is_filling = False
         self.fields: dict[str, SpecField] = {}
-        self._grids: list[tuple[QWidget, QGridLayout, list[SpecField]]] = []
+        self.faults = SheetFaults(self.fields)
+        self._columns = SheetColumns(self)
+        self._in_view = FieldInView(self)
         self._words = words
         self._growing: list[GrowingRows] = []
-        self._columns = 0
         # What a person chose themselves, and what is usual for what stands in the other fields.
         self._chosen: set[str] = set()
         self._usual: dict[str, object] = {}
-        self._told_at: tuple[SpecField | None, str] = (None, "")
-        # The field with the keys, and how far the sheet was scrolled to show it.
-        self._shown_at: tuple[QWidget | None, int] = (None, 0)
         column = QVBoxLayout(self)
         column.setContentsMargins(Space.L, 0, Space.L, Space.L)
         column.setSpacing(Space.XS)
@@ -82,16 +79,7 @@ class SheetForm(QWidget):
         app.focusChanged.connect(self._on_focus)
 
     def _on_focus(self, _before: QWidget | None, now: QWidget | None) -> None:
-        """Bring the field that gets the keys into view, from wherever they come."""
-        while now is not None and not isinstance(now, SpecField):
-            now = now.parentWidget()
-        if now is not None and self.isAncestorOf(now):
-            self._show(now)
-
-    def _show(self, field: QWidget) -> None:
-        show_field(self, field)
-        area = area_of(self)
-        self._shown_at = (field, 0 if area is None else area.verticalScrollBar().value())
+        self._in_view.follow(now)
 
     def event(self, event: QEvent) -> bool:
         """Watch what scrolls the sheet, and keep the field with the keys in view."""
@@ -100,22 +88,14 @@ class SheetForm(QWidget):
         if kind == QEvent.Type.ParentChange and parent is not None:
             parent.installEventFilter(self)
         elif kind in (QEvent.Type.LayoutRequest, QEvent.Type.Resize):
-            self._show_again()
+            self._in_view.show_again()
         return is_done
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Keep the field with the keys in view where the room around it gets less."""
         if event.type() == QEvent.Type.Resize:
-            self._show_again()
+            self._in_view.show_again()
         return super().eventFilter(watched, event)
-
-    def _show_again(self) -> None:
-        """Show the field with the keys where it stands by now, unless it was scrolled away."""
-        (field, before), area, now = self._shown_at, area_of(self), QApplication.focusWidget()
-        if field is None or area is None or now is None or not field.isAncestorOf(now):
-            return
-        if area.verticalScrollBar().value() == before:
-            self._show(field)
 
     def _make_group(self, group: Group, words: Words) -> QWidget:
         box = QWidget(self)
@@ -130,7 +110,7 @@ class SheetForm(QWidget):
         grid.setVerticalSpacing(Space.S)
         inside.addLayout(grid)
         made = [self._make_field(spec, box) for spec in group.specs]
-        self._grids.append((box, grid, made))
+        self._columns.add_group(box, grid, made)
         if group.row is not None:
             self._growing.append(GrowingRows(group.row, box, made))
         return box
@@ -154,7 +134,7 @@ class SheetForm(QWidget):
             while rows.is_full:
                 for field in rows.add(self._make_field, partial(blank_at, self._parts)):
                     self._show_in(field)
-                self._columns = 0
+                self._columns.forget()
         self._is_filling = was_filling
 
     @property
@@ -263,16 +243,6 @@ class SheetForm(QWidget):
             if field.typed is not None:
                 field.typed.field.forget_typing()
 
-    @property
-    def unfit(self) -> int:
-        """How many fields cannot be kept as they stand, told by now or not."""
-        asked = [one for one in self.fields.values() if not one.isHidden()]
-        return sum(one.is_unread or bool(one.fault) for one in asked)
-
-    def unsound(self) -> list[SpecField]:
-        """Return the fields that cannot be read; all of them tell why."""
-        return [one for one in self.fields.values() if not one.isHidden() and not one.is_sound]
-
     def draft(self) -> Draft:
         """Return what stands in the fields and was not there before, read or not."""
         return {
@@ -289,83 +259,7 @@ class SheetForm(QWidget):
             if path in self.fields:
                 self.fields[path].stand(standing)
         self._show_asked()
-        self.unsound()
-
-    def tell_at(self, fault: UserFault | None) -> None:
-        """Tell at its field what does not fit the others, and let the keys act where they do.
-
-        It goes once it fits, wherever that was mended.
-        """
-        field, sentence = self._told_at
-        if fault is None and field is not None and field.typed is not None:
-            if field.typed.fault == sentence:
-                field.typed.show_fault("")
-            self._told_at = (None, "")
-        found = None if fault is None else self._at_place(str(fault.values.get("field", "")))
-        if found is not None and found.typed is not None and fault is not None:
-            self._told_at = (found, found.words_for(fault))
-            found.typed.show_fault(self._told_at[1], stays=True)
-
-    def refuse_at(
-        self, fault: TankkeeperError, unsound: Sequence[SpecField] = ()
-    ) -> tuple[int, list[TankkeeperError]]:
-        """Tell each refusal at the field it is about, in its words, and go to the first of them.
-
-        Returns how many fields tell one, and the refusals that are about none of them. Fields that
-        are `unsound` tell theirs already.
-        """
-        faults = [fault, *(fault.also if isinstance(fault, UserFault) else ())]
-        told = {one.spec.path: one for one in unsound}
-        apart: list[TankkeeperError] = []
-        for one in faults:
-            found = self._about(one)
-            if found is None:
-                apart.append(one)
-            elif found.spec.path not in told:
-                told[found.spec.path] = found
-                found.tell(found.words_for(one))
-        first = next((one for path, one in self.fields.items() if path in told), None)
-        if first is not None:
-            first.go_to()
-            first.announce_fault()
-        return len(told), apart
-
-    def words_for(self, fault: TankkeeperError, words: Words) -> str:
-        """Return the sentence of a fault, in the words of the field it is about if there is one."""
-        found = self._about(fault)
-        if found is not None and found.is_unread and found.typed is not None:
-            # It is not missing: what stands there gives no value.
-            return found.typed.reading_fault
-        return fault_words(fault, words) if found is None else found.words_for(fault)
-
-    def _about(self, fault: TankkeeperError) -> SpecField | None:
-        field, place = (str(fault.values.get(name, "")) for name in ("field", "place"))
-        return self._at_place(place) or self._at_place(field)
-
-    def _at_place(self, place: str) -> SpecField | None:
-        """Return the field for a place such as "animals[1].lost.count", or for one around it.
-
-        What stands within a field that is shown as one, such as the litres of an amount, is told
-        there.
-        """
-        asked = [one for one in self.fields.values() if not one.isHidden()]
-        steps = place.split(".")
-        # The first step of a longer place names the thing itself.
-        for end in range(len(steps), 1 if len(steps) > 1 else 0, -1):
-            around = "." + ".".join(steps[:end])
-            fitting = [
-                (len(key), one)
-                for one in asked
-                for key in (one.spec.path, one.spec.path.rpartition(".")[2], *one.spec.keys)
-                if around.endswith(f".{key}")
-            ]
-            if fitting:
-                return max(fitting, key=lambda each: each[0])[1]
-        return None
-
-    @property
-    def _groups(self) -> list[tuple[QWidget, list[SpecField]]]:
-        return [(box, made) for box, _grid, made in self._grids]
+        self.faults.unsound()
 
     def go_to_first(self) -> None:
         """Let the keys act in the first field.
@@ -381,7 +275,7 @@ class SheetForm(QWidget):
 
     def go_to_group(self, by: int) -> bool:
         """Let the keys act in the next group of fields, or the one before; tell if there is one."""
-        return go_to_group(self, self._groups, by)
+        return go_to_group(self, self._columns.groups, by)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take the keys along where a key scrolls, so that Tab goes on from what is seen."""
@@ -389,17 +283,17 @@ class SheetForm(QWidget):
         if by is None or event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier:
             super().keyPressEvent(event)
             return
-        go_a_page_on(self, self._groups, by)
+        go_a_page_on(self, self._columns.groups, by)
 
     def focusNextPrevChild(self, next_: bool) -> bool:
         """Go on from what is seen where the field with the keys was scrolled away."""
-        is_moved = goes_on_from_view(self, self._groups, next_)
+        is_moved = goes_on_from_view(self, self._columns.groups, next_)
         return is_moved or super().focusNextPrevChild(next_)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay out as many fields side by side as there is room for."""
         super().resizeEvent(event)
-        self._lay_out()
+        self._columns.lay_out()
 
     def _fill(self, paths: Sequence[str], value: object) -> None:
         """Put what was typed for several fields into each of them."""
@@ -462,36 +356,9 @@ class SheetForm(QWidget):
             if field.isHidden() != hidden:
                 field.setHidden(hidden)
                 is_moved = True
-        if is_moved or not self._columns:
-            self._columns = 0
-            self._lay_out()
-
-    def _lay_out(self) -> None:
-        room = self.width() - 2 * Space.L + Space.M
-        columns = max(1, room // (metrics_for(self.font()).px(_COLUMN_PX) + Space.M))
-        if columns == self._columns:
-            return
-        self._columns = columns
-        wide = (room - columns * Space.M) // columns
-        for _box, grid, made in self._grids:
-            for field in made:
-                grid.removeWidget(field)
-            shown = [field for field in made if not field.isHidden()]
-            place = 0
-            for field in shown:
-                if field.spec.is_wide or field.spec.begins_line:
-                    place = -(-place // columns) * columns
-                if field.spec.is_wide:
-                    grid.addWidget(field, place // columns, 0, 1, columns)
-                    place += columns
-                else:
-                    span = 2 if columns > 1 and field.least_width > wide else 1
-                    # What takes two places stands in one line.
-                    place += columns - place % columns if place % columns + span > columns else 0
-                    grid.addWidget(field, place // columns, place % columns, 1, span)
-                    place += span
-            for number in range(12):
-                grid.setColumnStretch(number, 1 if number < columns else 0)
+        if is_moved or not self._columns.is_laid_out:
+            self._columns.forget()
+            self._columns.lay_out()
 
 
 def _is_same(was: object, value: object) -> bool:
