@@ -335,7 +335,7 @@ def do_put_off(session: Session, said: argparse.Namespace) -> None:
         return
     words = words_of(state)
     for more in (
-        past_window(moving.window_end(state, item), to, words),
+        past_window(state, item, to, words),
         done_with(moving.settled_with(state, item, to), words),
         water_words(state, item, to, words),
     ):

@@ -52,6 +52,7 @@ class PuttingOff:
             standing_words,
             why_nowhere,
         )
+        from tankkeeper.reports.window_words import past_window
 
         choices = day_choices(open_rows, last.state, last.sheet.words)
         if all(choice.refusal for choice in choices):
@@ -59,7 +60,14 @@ class PuttingOff:
             self._answers.refused.emit(rows[0].id, why_nowhere(open_rows, choices))
             return
         sentence = sentence or standing_words(open_rows, last.state, last.sheet.words)
-        form = PutOffForm(open_rows, choices, self._frame, sentence)
+        state, words = last.state, last.sheet.words
+
+        def past(day: date) -> str:
+            # Of several lines each has a window of its own.
+            one = open_rows[0].item
+            return past_window(state, one, day, words) if len(open_rows) == 1 else ""
+
+        form = PutOffForm(open_rows, choices, self._frame, sentence, past)
         form.chosen.connect(lambda to: self._move(open_rows, to))
         self._forms.show(form)
 

@@ -12,7 +12,6 @@ from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.words import Words
-from tankkeeper.services.finding import items_of_chore
 from tankkeeper.services.moving import settled_with, window_end
 
 
@@ -78,9 +77,9 @@ def is_guessed(item: Item, turn: OpenTurn) -> bool:
 
 
 def days_past(end: date | None, to: date) -> str:
-    """Return "2 days past window" for a day after the end of one, empty for one inside."""
+    """Return "2 days past own window" for a day after its end, empty for one inside."""
     # Short: it stands behind the name of a day in a narrow list.
-    return _days_past(end, to, "window")
+    return _days_past(end, to, "own window")
 
 
 def _days_past(end: date | None, to: date, what: str) -> str:
@@ -88,13 +87,25 @@ def _days_past(end: date | None, to: date, what: str) -> str:
     return f"{counted(days, 'day', 'days')} past {what}" if days > 0 else ""
 
 
-def past_window(end: date | None, to: date, words: Words) -> str:
-    """Return the sentence that says how far a day lies past a window, empty for one inside."""
+def past_window(state: HouseholdState, item: Item, to: date, words: Words) -> str:
+    """Return how far a day lies past the own window of a turn, and until when it can wait there.
+
+    Empty for a day inside.
+    """
+    end = window_end(state, item)
     past = _days_past(end, to, "its own window")
     if end is None or not past:
         return ""
-    verb = "could" if end < words.today else "can"
-    return f"That is {past}: it {verb} wait until {words.day(end)}."
+    verb = "ended" if end < words.today else "ends"
+    told = f"That is {past}, which {verb} {words.on_day(end)}"
+    # Nothing of the first round asks for it.
+    from tankkeeper.services.forecasting import moved_turn
+
+    moved = moved_turn(state, item, to)
+    latest = None if moved is None or moved.open is None else moved.open.latest
+    if latest is None or latest <= to:
+        return f"{told}."
+    return f"{told}; its window moves with it, to {words.weekday_and_number(latest)}."
 
 
 def done_with(following: date | None, words: Words) -> str:
@@ -109,7 +120,7 @@ def day_words(state: HouseholdState, item: Item, day: date, words: Words) -> str
 
     Besides that the water of a change is to be mixed for it, where no turn does so.
     """
-    past = past_window(window_end(state, item), day, words)
+    past = past_window(state, item, day, words)
     settled = done_with(settled_with(state, item, day), words)
     return " ".join(one for one in (past, settled, water_words(state, item, day, words)) if one)
 
@@ -120,11 +131,9 @@ def water_words(state: HouseholdState, item: Item, day: date, words: Words) -> s
         return ""
     # Nothing of the first round asks for these.
     from tankkeeper.reports.unready_reasons import mix_beside
-    from tankkeeper.services.forecasting import state_if_put_off
+    from tankkeeper.services.forecasting import moved_turn
 
-    after = state_if_put_off(state, item, day)
-    found = items_of_chore(after, item.chore.id)
-    moved = next((one for one in found if one.open and one.open.is_put_off), None)
+    moved = moved_turn(state, item, day)
     return "" if moved is None else mix_beside(moved, words)
 
 

@@ -8,6 +8,7 @@ from datetime import date
 from tankkeeper.core.logbook import Entry, PutOff
 from tankkeeper.core.state import HouseholdState, Item, Memory, fold_household
 from tankkeeper.services.board import BoardView, board_of
+from tankkeeper.services.finding import items_of_chore
 
 _ID = "forecast"
 
@@ -33,6 +34,13 @@ def state_if_put_off(
     by_chore = {**history.by_chore, chore.id: (*entries, entry)}
     then = replace(history, by_chore=by_chore)
     return fold_household(state.household, then, moment.now, memory)
+
+
+def moved_turn(state: HouseholdState, item: Item, to: date) -> Item | None:
+    """Return the line of a turn as it stands once it is put off to a day."""
+    after = state_if_put_off(state, item, to)
+    found = items_of_chore(after, item.chore.id)
+    return next((one for one in found if one.open and one.open.is_put_off), None)
 
 
 def board_if_put_off(

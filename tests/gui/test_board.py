@@ -377,7 +377,8 @@ def test_a_day_past_the_window_is_taken_and_told(live_in: LiveIn) -> None:
     assert hands.why.advice == CARRY_HELP
     hands.press("Down")
     assert plain(hands.why.advice) == (
-        f"That is 4 days past its own window: it can wait until Monday. {plain(CARRY_HELP)}"
+        "That is 4 days past its own window, which ends on Monday; its window moves with it, "
+        f"to Tue 24. {plain(CARRY_HELP)}"
     )
     assert hands.why.refusal is None
     hands.press("Esc")
@@ -385,8 +386,8 @@ def test_a_day_past_the_window_is_taken_and_told(live_in: LiveIn) -> None:
     drag(hands, 5)
 
     assert hands.told.replace("\N{NO-BREAK SPACE}", " ") == (
-        "Put off Swap the floss (Reef) to Tue 17. That is 1 day past its own window: it can wait "
-        "until Monday."
+        "Put off Swap the floss (Reef) to Tue 17. That is 1 day past its own window, which ends "
+        "on Monday; its window moves with it, to Sat 21."
     )
     hands.press("Ctrl+Z")
     assert plain(hands.told) == "Undone: Put off Swap the floss (Reef) to Tue 17."
@@ -398,8 +399,8 @@ def test_what_is_put_off_in_steps_is_as_late_as_in_one(live_in: LiveIn) -> None:
     go_to(hands, "floss")
     hands.press("P", "Right", "Right", "Return", "P", "Right", "Right", "Right", "Return")
     assert hands.told.replace("\N{NO-BREAK SPACE}", " ") == (
-        "Put off Swap the floss (Reef) to Tue 17. That is 1 day past its own window: it can wait "
-        "until Monday."
+        "Put off Swap the floss (Reef) to Tue 17. That is 1 day past its own window, which ends "
+        "on Monday; its window moves with it, to Sat 21."
     )
 
 

@@ -32,9 +32,14 @@ def test_where_a_turn_was_put_off_its_own_window_is_named_everywhere(live_in: Li
         one.endswith(f"to Fri 13; its window moved with it, to Tue 17. {own}") for one in heading
     )
     days = [plain(form.days.item(at).text()) for at in range(form.days.count())]
-    assert "Tuesday 17 March, 1 day past window" in days
+    assert "Tuesday 17 March, 1 day past own window" in days
 
-    form.days.setCurrentRow(days.index("Thursday 19 March, 3 days past window"))
+    form.days.setCurrentRow(days.index("Thursday 19 March, 3 days past own window"))
+    told = [plain(one.text()) for one in form.findChildren(PlainLabel)]
+    assert (
+        "That is 3 days past its own window, which ends on Monday; its window moves with it, "
+        "to Mon 23."
+    ) in told
     hands.press("Return", "Ctrl+F")
     hands.type("floss")
     hands.press("Return")

@@ -115,7 +115,7 @@ def test_how_far_a_day_is_past_the_window_stands_whole(
     assert isinstance(form, PutOffForm)
 
     # Done on 5 January, it could wait until the 13th; 13 March is 18 + 28 + 13 days on.
-    assert plain(form.days.item(0).text()) == "Friday 13 March, tomorrow, 59 days past window"
+    assert plain(form.days.item(0).text()) == "Friday 13 March, tomorrow, 59 days past own window"
     metrics = QFontMetricsF(type_font(form.days.font(), TypeRole.BODY))
     room: QRect = form.days.viewport().rect().adjusted(Space.S, 0, -Space.S, 0)
     shown = [form.days.item(at).text() for at in range(form.days.count())]

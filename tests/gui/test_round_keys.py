@@ -694,13 +694,16 @@ def test_the_days_past_the_window_are_marked_in_the_list(live_in: LiveIn) -> Non
         "Saturday 14 March",
         "Sunday 15 March",
         "Monday 16 March",
-        "Tuesday 17 March, 1 day past window",
-        "Wednesday 18 March, 2 days past window",
+        "Tuesday 17 March, 1 day past own window",
+        "Wednesday 18 March, 2 days past own window",
     ]
     hands.press(*["Down"] * 5, "Return")
 
     told = hands.told.replace("\u00a0", " ")
-    assert told.endswith("That is 2 days past its own window: it can wait until Monday.")
+    assert told.endswith(
+        "That is 2 days past its own window, which ends on Monday; its window moves with it, "
+        "to Sun 22."
+    )
     hands.press("Ctrl+Z")
     # It stands where it was, so that nothing is late.
     undone = hands.told.replace("\u00a0", " ")
@@ -716,7 +719,7 @@ def test_of_several_lines_the_late_ones_are_named(live_in: LiveIn) -> None:
     hands.press("P")
     days = hands.form().days  # type: ignore[attr-defined]
     fifth = days.item(4).text().replace("\u00a0", " ")
-    assert fifth.endswith(", 1 day past window for Swap the floss")
+    assert fifth.endswith(", 1 day past own window for Swap the floss")
 
 
 def test_what_comes_every_day_cannot_be_put_off_and_that_is_told_at_once(live_in: LiveIn) -> None:

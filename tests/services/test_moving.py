@@ -346,7 +346,12 @@ def test_what_is_put_off_in_steps_is_as_far_past_its_own_window_as_at_once(
         words = Words(state.household, state.moment)
         days = (day("2026-03-13") - day(own)).days
         told = plain(day_words(state, item, day("2026-03-13"), words))
-        assert f"{days} days past its own window" in told
+        assert f"{days} days past its own window, which ends " in told
+    # What is told of the window before is what stands after.
+    put_off(desk, item_of(desk).id, day("2026-03-13"))
+    latest = item_of(desk).open.latest
+    moves = f"; its window moves with it, to {latest:%a} {latest.day}."
+    assert told.endswith(moves) is (latest > day("2026-03-13"))
 
 
 @pytest.mark.parametrize(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date, timedelta
 from math import ceil
 from typing import Final
@@ -138,8 +138,16 @@ def _named(day: date, ahead: int, words: Words) -> str:
     return f"{name}, {near}" if near == "tomorrow" else name
 
 
+def _nothing(_day: date) -> str:
+    """Return nothing to tell of a day past the window."""
+    return ""
+
+
 class PutOffForm(Form):
-    """Lists the days; `chosen` tells the one to put off to."""
+    """Lists the days; `chosen` tells the one to put off to.
+
+    `told_past` says of a day past its own window until when the turn can wait there.
+    """
 
     chosen = Signal(object)
 
@@ -149,9 +157,11 @@ class PutOffForm(Form):
         choices: Sequence[PutOffDay],
         parent: QWidget,
         sentence: str = "",
+        told_past: Callable[[date], str] = _nothing,
     ) -> None:
         name = rows[0].name if len(rows) == 1 else f"{len(rows)} chores"
         self._items = tuple(row.item for row in rows)
+        self._told_past = told_past
         head = _head(self._items, choices)
         super().__init__(f"{head}: {name}", sentence, head, parent)
         self.choices = tuple(choices)
@@ -221,8 +231,9 @@ class PutOffForm(Form):
     def _on_day(self, _row: int) -> None:
         choice = self.choice
         self.refuse(choice.refusal)
-        if choice.settles:
-            self.ask(choice.settles)
+        past = self._told_past(choice.day) if choice.late else ""
+        if past or choice.settles:
+            self.ask(" ".join(part for part in (past, choice.settles) if part))
         verb = move_verb(self._items, choice.day)
         self.primary.set_words("Back to today" if choice.is_today else f"{verb} to {choice.short}")
         self.primary.setEnabled(not choice.refusal)
