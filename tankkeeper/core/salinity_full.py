@@ -40,6 +40,7 @@ _HIGHEST = HARD_RANGES["salinity"].high
 class WhenFull(NamedTuple):
     """The salinity that a tank has when full, and when the reading was made that says so.
 
+    `changed_at` is when water was changed last since then, None where it was not.
     `by_loss` is what it is by the least and by the most loss: the more was missing when water was
     changed, the more salt went out, so the second is no higher.
     """
@@ -47,6 +48,7 @@ class WhenFull(NamedTuple):
     value: float | None
     read_at: datetime | None
     by_loss: tuple[float, float] | None = None
+    changed_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,16 +92,21 @@ def salinity_when_full(
         later, read_at = start[1] + 1, entries[start[1]].at
     if salinity is None or net is None:
         return WhenFull(salinity, read_at)
-    changes = [
-        (entries[place].fact, _missing_before(tank, rate, unsure, entries, place, read_at, freezes))
+    places = [
+        place
         for place in range(later, len(entries))
         if _is_change(entries[place]) and entries[place].day.toordinal() > stood_until
+    ]
+    changes = [
+        (entries[place].fact, _missing_before(tank, rate, unsure, entries, place, read_at, freezes))
+        for place in places
     ]
     value, by_least, by_most = (
         _mixed(tank, salinity, [(fact, missing[end]) for fact, missing in changes], net.value)
         for end in range(3)
     )
-    return WhenFull(value, read_at, (by_least, by_most))
+    changed_at = entries[places[-1]].at if places else None
+    return WhenFull(value, read_at, (by_least, by_most), changed_at)
 
 
 def poured_since_read(

@@ -44,7 +44,8 @@ USUAL_SUMP_DEPTH_CM = 25.0
 class Learned:
     """What does not change until something is logged: the filter's state and the last values.
 
-    `salinity_read_at` is when the newest salinity was read, None where none tells of this water;
+    `salinity_read_at` is when the newest salinity was read, None where none tells of this water,
+    `salinity_changed_at` when water was changed last since then;
     `salinity_by_loss` what it is at the mark by the least and by the most loss;
     `poured` what was reckoned each time water went in since, of one that was outside its range.
     `taught_by` is the newest fill that was measured, `state_before_fill` what was known before it.
@@ -62,6 +63,7 @@ class Learned:
     readings: tuple[tuple[ReadingValue, Entry], ...]
     first_fill: Entry | None = None
     salinity_read_at: datetime | None = None
+    salinity_changed_at: datetime | None = None
     salinity_by_loss: tuple[float, float] | None = None
     poured: tuple[Poured, ...] = ()
     taught_by: Fill | None = None
@@ -159,6 +161,7 @@ def learn(
         salinity_at_mark=full.value,
         readings=_newest_readings(entries),
         salinity_read_at=full.read_at,
+        salinity_changed_at=full.changed_at,
         salinity_by_loss=full.by_loss,
         poured=poured_since_read(tank, net, rates, entries, freezes),
         taught_by=taught,

@@ -1,4 +1,4 @@
-"""What is done for an earlier time tells what moves by it, and what was done already."""
+"""What is done tells what else moves by it, of an earlier time all, and what was done already."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from tankkeeper.reports.effect_words import effect_words
 from tankkeeper.reports.window_words import done_already
 from tankkeeper.reports.words import Words
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.effects import Effects, with_effects
+from tankkeeper.services.effects import Effects, brought_to, with_effects
 
 if TYPE_CHECKING:
     from tankkeeper.gui.deeds import Answer
@@ -25,7 +25,8 @@ Work = Callable[[], tuple[Entry, ...]]
 def told_with_effects(desk: Desk, work: Work, answer: Answer, words: Words) -> tuple[Work, Answer]:
     """Return work that also finds what it changes, and the answer that tells it.
 
-    What is done now changes what everybody expects, so of that nothing is told.
+    What is done now changes what everybody expects, so of that only other work is told that it
+    brings to today: a line appears where none was foretold.
     """
     found: list[Effects] = []
 
@@ -34,6 +35,8 @@ def told_with_effects(desk: Desk, work: Work, answer: Answer, words: Words) -> t
         entries, effects = with_effects(desk, lambda _desk: work())
         if any(one.at < now for one in entries):
             found.append(effects)
+        else:
+            found.append(brought_to(words.today, effects, entries))
         return entries
 
     def moved() -> str:

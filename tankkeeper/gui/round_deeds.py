@@ -55,7 +55,7 @@ class RoundDeeds:
 
             answer = replace(answer, tell=tell)
 
-        if len(ticks) == 1 and ticks[0].at is not None and last is not None:
+        if len(ticks) == 1 and last is not None:
             from tankkeeper.gui.dated_back import told_with_effects
 
             work, answer = told_with_effects(desk, work, answer, last.sheet.words)

@@ -52,7 +52,14 @@ def _by_reading(found: Sooner, read: Entry, water: TankWater, words: Words) -> s
     full, wanted = words.salinity(water.learned.salinity_at_mark or 0.0), words.salinity(target)
     if full == wanted:
         return ""
-    day = words.on_day(read.day)
+    day, changed = words.on_day(read.day), water.learned.salinity_changed_at
+    if changed is not None:
+        # The reading alone would not say what the full tank has now.
+        by = f"{words.reading(value)} read {day} and the water changed {words.on_day_at(changed)}"
+        return (
+            f"It comes sooner since the full tank has about {full}, by the {by}, "
+            f"above the target of {wanted}; {_lasts(found, water)}."
+        )
     return (
         f"It comes sooner since the salinity was read {day}: {words.reading(value)}, "
         f"so about {full} when full, above the target of {wanted}; {_lasts(found, water)}."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import date
 from typing import TypeVar
 
@@ -10,6 +10,7 @@ from tankkeeper.core.amounts import AmountDue, amount_of
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.turns import ChoreState
 from tankkeeper.core.values import dataclass
@@ -92,6 +93,22 @@ def with_effects(desk: Desk, write: Callable[[Desk], T]) -> tuple[T, Effects]:
         # The same moment: what changes by itself meanwhile is no effect of this.
         after = desk.state_in(reading, before.moment.now)
     return written, effects_of(before, after)
+
+
+def brought_to(today: date, effects: Effects, entries: Iterable[Entry]) -> Effects:
+    """Return of what entries changed the other work that they bring to today, or before."""
+    done = {turn.chore for entry in entries for turn in entry.completes}
+    turns = [
+        one
+        for one in effects.turns
+        if one.chore.id not in done and _comes_by(one.after.day, today)
+        if not _comes_by(one.before.day, today)
+    ]
+    return Effects(tuple(turns))
+
+
+def _comes_by(day: date | None, today: date) -> bool:
+    return day is not None and day <= today
 
 
 def _standing(state: HouseholdState, one: ChoreState) -> Standing:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, time
+from datetime import date, time, timedelta
 
 import pytest
 
@@ -12,7 +12,8 @@ from tankkeeper.core.logbook import TopOff
 from tankkeeper.reports.numbers import plain
 from tests.builders import an_entry, days
 from tests.gui.conftest import LiveIn
-from tests.gui.round_house import chore, small_house
+from tests.gui.round_house import SEVEN, chore, small_house
+from tests.reports.test_sooner_words import by_salinity, slow
 
 NBSP = "\N{NO-BREAK SPACE}"
 
@@ -124,6 +125,31 @@ def test_a_top_off_tells_about_when_the_next_one_comes(live_in: LiveIn) -> None:
     assert one.upcoming is not None
     day = f"{one.upcoming.target:%a}{NBSP}{one.upcoming.target.day}"
     assert hands.told.endswith(f"Next about {day}.")
+
+
+def test_a_reading_tells_what_other_work_it_brings_to_today(live_in: LiveIn) -> None:
+    """A line appears that nobody foretold; what was due today already is told of no more."""
+    by_water = WhenWaterSays(Condition.EVAPORATION)
+    fill = chore("it", "Top off", None, kind=ChoreKind.TOP_OFF, rhythm=by_water, tank="nook")
+    test = chore("test", "Test salinity", 12, kind=ChoreKind.TEST, tests=("salinity",), tank="nook")
+    hands = live_in(
+        replace(small_house(), tanks=(by_salinity(),), chores=(fill, test)),
+        entries=tuple(slow("2026-03-11")),
+        now=SEVEN + timedelta(days=1),
+    )
+    assert not any(row.item.chore.id == "it" for row in hands.rows())
+
+    hands.go_to("test")
+    hands.press("Space")
+    hands.type("36.4")
+    hands.press("Return")
+    if hands.has_form():
+        hands.press("Return")
+
+    assert "Top off of Nook moves from Sat 14 to today and takes 0.5 L." in plain(hands.told)
+    assert hands.row("it").item.is_open
+    hands.press("Ctrl+Z", "Ctrl+Y")
+    assert "moves" not in hands.told
 
 
 def test_a_skipped_top_off_tells_what_the_water_comes_to(live_in: LiveIn) -> None:

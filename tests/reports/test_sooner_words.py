@@ -10,7 +10,7 @@ import pytest
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import OwnRange, ShownUnits, Tank, TopOffLimits
-from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff
+from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, WaterChange
 from tankkeeper.core.parameters import parse_reading
 from tankkeeper.core.state import fold_household, items_of
 from tankkeeper.reports.numbers import plain
@@ -55,6 +55,19 @@ def test_a_salinity_read_above_the_target_says_that_the_top_off_comes_sooner() -
     assert (
         "It comes sooner since the salinity was read yesterday: 36.3 PSU, so about 36.3 PSU when "
         "full, above the target of 35.0 PSU; the full tank lasts 1 day, not 2 days."
+    ) in text
+
+
+def test_a_change_since_the_reading_is_told_with_it() -> None:
+    """The full tank had 36.8 then, beyond its range; 20 L of 86 at 34.6 leave about 36.3."""
+    change = WaterChange(20.0, salinity=34.6)
+    changed = an_entry(60, "2026-03-11", change, tank="nook", at=time(13))
+    text = said([*slow("2026-03-11"), read("36.8", "2026-03-09"), changed], by_salinity())
+
+    assert (
+        "It comes sooner since the full tank has about 36.3 PSU, by the 36.8 PSU read on Mon 9 "
+        "and the water changed yesterday, above the target of 35.0 PSU; the full tank lasts 1 "
+        "day, not 2 days."
     ) in text
 
 
