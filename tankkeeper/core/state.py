@@ -344,6 +344,7 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
             else NOTHING_KNOWN,
             last_done=one.last_done,
             next_turn=coming,
+            lapsed=one.lapsed,
         )
         for closed in one.closed
     ]

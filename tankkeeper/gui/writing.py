@@ -56,7 +56,7 @@ class WriteDesk(QObject):
         form = self._form = LogForm(
             last.state,
             last.sheet.words,
-            log_begins(narrowed, in_hand, day, last.state.moment),
+            log_begins(narrowed, in_hand, day, last.state),
             self._session.person_id,
             self._frame,
         )

@@ -51,7 +51,7 @@ def reason(item: Item, words: Words) -> str:
     told += filter(None, [short_sentence(item, words)])
     if item.is_open:
         told += _from_then_on(item, words)
-    if item.is_open and item.lapsed:
+    if item.lapsed and (item.is_open or item.entry is not None):
         told.append(_lapsed(item))
     if item.is_open or item.state in (State.DONE, State.PROJECTED):
         told += read_sentences(item, words)

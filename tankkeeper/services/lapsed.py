@@ -108,6 +108,12 @@ def lapsed_yesterday(state: HouseholdState, item: Item) -> LapsedTurn | None:
     return None
 
 
+def lapsed_now(state: HouseholdState, one: ChoreState) -> tuple[LapsedTurn, ...]:
+    """Return the turns of today that a later hour of their chore let lapse, each at its hour."""
+    day, at = state.moment.day, state.moment.at
+    return tuple(LapsedTurn(turn, day, at(day, turn.slot)) for turn in one.lapsed if turn.slot)
+
+
 def lapsed_item(state: HouseholdState, wanted: str, at: datetime) -> Item | None:
     """Return a lapsed turn as a line, where `at` lies on its day and nobody did it, else None."""
     day = state.moment.day_of(at)

@@ -16,6 +16,7 @@ from tankkeeper.services.lapsed import (
     Lapsed,
     LapsedTurn,
     is_each_lost,
+    lapsed_now,
     still_open_in,
     unsettled_turns,
 )
@@ -39,26 +40,29 @@ def unwritten(
 
     `entries` are those of the days around: before the earliest of them nothing is missed, since
     nobody wrote then. What is still open lapsed not yet, and can still be written down for its
-    day; of today it tells nothing.
+    day; of today that is told which a later hour of its chore let lapse.
     """
-    log = _read(entries, state.moment.now)
-    last = min(last, state.moment.day - timedelta(days=1))
+    log, today = _read(entries, state.moment.now), state.moment.day
+    until = min(last, today - timedelta(days=1))
     lapsed: dict[date, list[Lapsed]] = {}
     waiting: dict[str, list[date]] = {}
-    for one in state.chores if first <= last else ():
+    for one in state.chores if first <= min(last, today) else ():
         chore = one.chore
         if not is_each_lost(chore) or (tank is not None and chore.tank != tank.id):
             continue
+        turns = list(lapsed_now(state, one)) if last >= today else []
+        if first <= until:
+            turns += unsettled_turns(state, one, first, until, _entries_of(state, one, log))
         days: dict[date, list[LapsedTurn]] = {}
-        for turn in unsettled_turns(state, one, first, last, _entries_of(state, one, log)):
+        for turn in turns:
             gathered_in = still_open_in(one, turn)
             if gathered_in is not None:
                 waiting.setdefault(gathered_in.turn.id, []).append(turn.day)
             elif turn.day >= state.moment.day_of(log.begins) and not _is_before(log, chore, turn):
                 days.setdefault(turn.day, []).append(turn)
         where = state.household.tank(chore.tank) if chore.tank is not None else None
-        for day, turns in days.items():
-            lapsed.setdefault(day, []).append(Lapsed(chore, where, tuple(turns)))
+        for day, own in days.items():
+            lapsed.setdefault(day, []).append(Lapsed(chore, where, tuple(own)))
     return Unwritten(
         {day: tuple(lines) for day, lines in lapsed.items()},
         {turn: tuple(on) for turn, on in waiting.items()},

@@ -25,7 +25,8 @@ from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.gui.forms.tick_form import TickForm
 from tankkeeper.gui.palette import Scheme
-from tests.builders import BERLIN
+from tests.builders import BERLIN, an_entry
+from tests.gui.calendar_hands import month_of
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import THURSDAY, Hands, chore, small_house
@@ -395,6 +396,39 @@ def test_a_feeding_that_lapsed_today_is_told_and_can_be_ticked(live_in: LiveIn) 
     hands.press("Up", "Return")
     assert hands.log()[0].entry.completes[0].slot == time(7)
     assert hands.log()[0].entry.completes[0].key == "2026-03-12"
+
+
+def _today(hands: Hands) -> str:
+    """Return what the month tells of today."""
+    weeks = month_of(hands).sheet.weeks
+    return next(one.sentence for week in weeks for one in week if one.day == THURSDAY)
+
+
+def test_a_feeding_that_lapsed_today_is_told_once_the_later_one_is_ticked(live_in: LiveIn) -> None:
+    """That evening somebody would still know: its line says so, the month and the form."""
+    hours = Calendar("FREQ=DAILY", date(2026, 3, 1), (time(7), time(18)))
+    lapsing = replace(FEED, rhythm=hours, if_missed=IfMissed.EXPIRE)
+    before = an_entry(1, "2026-03-11", tank="reef", done="wipe")
+    evening = datetime.combine(THURSDAY, time(19), BERLIN)
+    chores = (*small_house().chores, lapsing)
+    hands = live_in(replace(house(), chores=chores), now=evening, entries=(before,))
+    hands.go_to("feed")
+    hands.press("Space")
+    hands.go_to("feed")
+
+    assert "The feeding of 07:00 was not written down. If it was given, log it." in hands.why.reason
+    hands.press("Ctrl+2")
+    assert "1 not done" in _today(hands)
+    hands.press("Ctrl+1")
+    hands.go_to("feed")
+    hands.press("Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    assert form.feeding.told.text() == "This ticks Feed 07:00, which was not written down."
+    hands.press("Return")
+    assert hands.log()[0].entry.completes[0].slot == time(7)
+    hands.press("Ctrl+2")
+    assert "not done" not in _today(hands)
 
 
 def test_amount_and_food_of_a_feeding_are_kept(live_in: LiveIn) -> None:

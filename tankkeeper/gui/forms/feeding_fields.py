@@ -147,7 +147,8 @@ class FeedingFields(GivenFields):
                 self._over.append(item.id)
             self.completes.addItem(EXTRA, None)
             meant = None if tank is None else likely_feeding(self._state, tank, self.fed)
-            likely = None if meant is None else meant.id
+            over = (key for key in self._over if key.partition("@")[0] == self.preferred)
+            likely = next(over, None) if meant is None else meant.id
         kept = self._place_of(was) if self._by_hand else -1
         if self._by_hand and kept < 0:
             kept = self._place_of_chore(was)
