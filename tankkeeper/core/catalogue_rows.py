@@ -22,7 +22,7 @@ ROWS: tuple[CatalogueRow, ...] = (
          "What lies uneaten after two minutes was too much.", needs=_N.ANIMALS, proposed=True),
     _Row("top-off", _K.TOP_OFF, "Top off", "top-off", _A.EVAPORATION, 7, 0, 0, 5, _S.YES,
          "Fresh water only, never salt water.", without=_G.RESERVOIR, proposed=True),
-    _Row("reservoir", _K.RESERVOIR, "Fill the reservoir", "reserve", _A.EVAPORATION, 9, 3, 0, 10,
+    _Row("reservoir", _K.RESERVOIR, "Fill the reservoir", "refill", _A.EVAPORATION, 9, 3, 0, 10,
          _S.YES, "Stay with it, and look that no siphon starts.", gear=_G.RESERVOIR,
          proposed=True),
     _Row("test-salinity", _K.TEST, "Test salinity", "salt", _A.LAST, 7, 3, 3, 3, _S.SHOWN,

@@ -23,7 +23,7 @@ def test_the_head_counts_fills_of_what_is_carried_and_adds_what_the_rows_tell(
 
     told = [f"{one.number} {one.label}".replace("\xa0", " ") for one in last.sheet.figures]
 
-    assert told[1:] == ["1.5 L to top off", "9 L salt water", "2 fills of Bucket"]
+    assert told[1:] == ["1.5 L to fill up", "9 L salt water", "2 fills of Bucket"]
     assert cut_labels(hands.frame) == []
     save(hands, "buckets")
 

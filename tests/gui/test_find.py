@@ -7,7 +7,7 @@ from datetime import UTC, date, timedelta
 import pytest
 from PySide6.QtGui import QAccessible
 
-from tankkeeper.core.chores import AfterLastDone, Calendar
+from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, Calendar, ChoreKind
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry, Turn
@@ -402,6 +402,32 @@ def test_a_chore_with_nothing_to_come_tells_so(live_in: LiveIn) -> None:
     assert hands.why.title == "Rinse the new sand"
     assert hands.why.small == "Reef, nothing to come"
     assert "no day after today" in hands.why.reason
+
+
+def test_a_chore_that_is_called_so_is_meant_before_lines_whose_state_holds_the_word(
+    live_in: LiveIn,
+) -> None:
+    """The change waits for what is "not mixed yet"; who types mix wants to mix."""
+    mix = chore("mix", "Mix salt water", 20, tank=None, kind=ChoreKind.MIX_SALT_WATER)
+    change = chore(
+        "change",
+        "Change water",
+        12,
+        kind=ChoreKind.WATER_CHANGE,
+        amount=Amount(9.0, AmountUnit.LITRES),
+        ready_before=("Mix salt water",),
+    )
+    hands = live_in(small_house(chores=(mix, change)))
+    assert "not mixed yet" in hands.row("change").state
+
+    _find(hands, "mix")
+    assert _marked(hands) == ["change"]
+    hands.press("Return")
+
+    assert hands.why.title == "Mix salt water"
+    _find(hands, "change")
+    hands.press("Return")
+    assert hands.current() == "change"
 
 
 def test_nothing_found_says_so_in_one_line(live_in: LiveIn) -> None:

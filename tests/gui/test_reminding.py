@@ -537,7 +537,7 @@ def test_before_work_of_that_hour_the_foot_tells_the_work(remind: Remind) -> Non
     """What comes sooner is told, also while something is overdue."""
     one = remind(slotted(time(7, 20)), habits=at_half_past())
 
-    assert foot(one) == "Next: Nook, feed, today at 07:20"
+    assert foot(one) == "Later: Nook, feed, today at 07:20"
 
 
 def test_where_there_is_no_tray_the_summary_stands_in_the_window_at_its_hour(
@@ -551,7 +551,7 @@ def test_where_there_is_no_tray_the_summary_stands_in_the_window_at_its_hour(
     one.passes(timedelta(minutes=26))
 
     assert one.reminder == "Today: 2 due."
-    assert foot(one) == "Next: Nook, feed, today at 18:00"
+    assert foot(one) == "Later: Nook, feed, today at 18:00"
     assert one.alerts == 1
     one.passes(timedelta(minutes=15))
     assert one.alerts == 1

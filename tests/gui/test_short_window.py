@@ -227,7 +227,7 @@ def test_the_sums_stay_in_sight_beside_all_that_is_told(
     words = "Away since Sunday morning: 11 overdue, 11 due, 17 not written down."
     morning.notices._show(words, (Command.MEANWHILE, Command.CLOSE_NOTICE))
     # As many sums as there are in a house with every kind of water and two buckets.
-    sums = ("138 min", "left today"), ("4.2 L", "to top off"), ("40 L", "to mix")
+    sums = ("138 min", "left today"), ("4.2 L", "to fill up"), ("40 L", "to mix")
     more = ("40 L", "salt water"), ("4 + 2", "fills: white bucket, blue jug")
     figures = tuple(Figure(*one) for one in (*sums, *more))
     head.set_texts("Thursday 12 March", "Thu 12 March", "11 due. 3 done.", figures)

@@ -51,13 +51,17 @@ class HitKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Hit:
-    """Something found that has no line in the round: where it leads, and how it is told."""
+    """Something found that has no line in the round: where it leads, and how it is told.
+
+    `called` are the folded words that a chore is called by.
+    """
 
     kind: HitKind
     text: str
     tank: str | None = None
     day: date | None = None
     chore: str = ""
+    called: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +69,8 @@ class Found:
     """What a text finds: ids of lines in the page, lines below the bar, and one sentence.
 
     `chores` are all that were found, listed or not; `first` is the number of the line that is most
-    likely meant: to do before done, whose name begins so, and what is due before what can wait.
+    likely meant: to do before done, whose name begins so, and what is due before what can wait. It
+    is one below the bar, behind those in the page, where a chore is called so there alone.
     """
 
     rows: tuple[str, ...] = ()
@@ -156,7 +161,7 @@ class FindIndex:
         found = {row.item.chore.id for row in self._rows if row.id in known}
         return Found(
             rows=rows,
-            first=_most_likely(tokens, lines),
+            first=_called_so(tokens, lines, hits) or _most_likely(tokens, lines),
             hits=hits,
             sentence=_sentence(query, counts, self._place),
             chores=frozenset(found | {one.chore.id for one in chores}),
@@ -181,7 +186,8 @@ class FindIndex:
         where = tank.name if tank is not None else HOUSEHOLD
         day = self._day_of(item)
         text = f"{chore.name}, {where}: {when}"
-        return Hit(HitKind.CHORE, text, tank=chore.tank, day=day, chore=chore.id)
+        called = folded(f"{chore.name} {chore.noun}")
+        return Hit(HitKind.CHORE, text, tank=chore.tank, day=day, chore=chore.id, called=called)
 
     def _day_of(self, item: Item | None) -> date | None:
         """Return the day under which a chore stands, None where it has none to come."""
@@ -193,9 +199,7 @@ class FindIndex:
         return target if item.paused is None else max(target, today)
 
     def _row_text(self, row: ItemRow) -> str:
-        tank, chore = row.item.tank, row.item.chore
-        where = tank.name if tank is not None else HOUSEHOLD
-        return f" {folded(f'{chore.name} {chore.noun} {where} {row.state}')}"
+        return f" {_called(row)} {folded(row.state)}"
 
     def _chore_text(self, one: ChoreState) -> str:
         chore = one.chore
@@ -212,6 +216,24 @@ class FindIndex:
         year = "" if day.year == today.year else f" {day.year}"
         parts = (f"{day_name(day)}{year}", away_words(day, today))
         return Hit(HitKind.DAY, ", ".join(part for part in parts if part), day=day)
+
+
+def _called_so(tokens: Sequence[str], lines: Sequence[ItemRow], hits: Sequence[Hit]) -> int:
+    """Return the number of the chore below the bar that alone is called so, 0 where none is.
+
+    Only the states of the lines in the page hold the words then, such as "not mixed yet".
+    """
+    if not lines or any(begins(tokens, f" {_called(row)}") for row in lines):
+        return 0
+    found = (at for at, one in enumerate(hits) if one.called and begins(tokens, f" {one.called}"))
+    return next((len(lines) + at for at in found), 0)
+
+
+def _called(row: ItemRow) -> str:
+    """Return by which words a line is called: its chore's and its tank's, not its state."""
+    tank, chore = row.item.tank, row.item.chore
+    where = tank.name if tank is not None else HOUSEHOLD
+    return folded(f"{chore.name} {chore.noun} {where}")
 
 
 def _most_likely(tokens: Sequence[str], lines: Sequence[ItemRow]) -> int:

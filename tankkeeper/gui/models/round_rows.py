@@ -272,7 +272,7 @@ def figures_of(view: RoundView, words: Words, who: str | None = None) -> tuple[F
     totals = view.totals
     figures = [Figure(f"{totals.minutes}{NBSP}min", "left today")]
     if totals.fresh_water_l:
-        figures.append(Figure(litres_in_all(totals.each_fresh_l, words), "to top off"))
+        figures.append(Figure(litres_in_all(totals.each_fresh_l, words), "to fill up"))
     if totals.fresh_water_to_mix_l:
         figures.append(Figure(litres_in_all(totals.each_to_mix_l, words), "to mix"))
     if totals.salt_water_l:
@@ -314,14 +314,18 @@ def day_title(words: Words, letters: int | None = None) -> str:
 
 
 def following_words(view: RoundView, words: Words) -> str:
-    """Return what comes next, as "Next: Reef, feed, at 18:00." or an empty text."""
+    """Return what comes next, as "Next: Reef, feed, at 18:00" or an empty text.
+
+    "Later" while something is to be done now: that is next.
+    """
     following = view.following
     if following is None:
         return ""
     item = following.item
     where = [item.tank.name] if item.tank is not None else []
     noun = item.chore.noun or title(item)
-    return f"Next: {', '.join([*where, noun.lower(), words.at(following.at)])}"
+    when = "Later" if view.counts.overdue or view.counts.due else "Next"
+    return f"{when}: {', '.join([*where, noun.lower(), words.at(following.at)])}"
 
 
 @dataclass(frozen=True, slots=True)
