@@ -69,7 +69,7 @@ _TANKS = (
     Column("Loss a day"),
     Column("Below mark"),
     Column("Salinity"),
-    Column("Limit in"),
+    Column("Limit"),
     Column("Reservoir"),
     Column("Noticed"),
 )

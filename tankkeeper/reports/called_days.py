@@ -16,6 +16,8 @@ _SHORTEST_NAME: Final = 3
 # Within 28 years every weekday falls on every day of the year.
 _DAYS_SEARCHED: Final = 366 * 28
 _TWO_NUMBERS = Pattern(r"([0-9]{1,2})([./-])([0-9]{1,2})\.?")
+# A day and its month without a space between them; "13th" names no month.
+_GLUED: Final = Pattern(r"([0-9]{1,2})([a-z]{3,}\.?)|([a-z]{3,})([0-9]{1,2})")
 _SIDES: Final = {"last": -1, "next": 1}
 _UNITS: Final = {"day": 1, "days": 1, "week": 7, "weeks": 7}
 _ONE: Final = ("a", "an", "one")
@@ -205,10 +207,13 @@ def _number(token: str) -> int | None:
 
 
 def _numbers(token: str, order: str) -> list[str]:
-    """Return the words for two numbers such as "24/11" or "24.11.", none where they are no day.
+    """Return the words for two numbers such as "24/11" or "24.11.", or for "24nov"; else none.
 
     With a point the day comes first, wherever it is written so.
     """
+    glued = _GLUED.fullmatch(token)
+    if glued is not None:
+        return [part for part in glued.groups() if part]
     found = _TWO_NUMBERS.fullmatch(token)
     if found is None:
         return []

@@ -563,6 +563,9 @@ def test_near_the_ends_of_the_calendar_the_search_ends() -> None:
     late, early = date.max - timedelta(days=3), date.min + timedelta(days=3)
 
     assert days_called(["1", "january"], late) == [date(9999, 1, 1)]
+    # Glued as on a keyboard that was in a hurry.
+    assert days_called(["31dec"], early) == days_called(["dec31"], early) == [date(1, 12, 31)]
+    assert days_called(["31decibel"], early) == []
     assert days_called(["31", "december"], early) == [date(1, 12, 31)]
 
 
