@@ -170,3 +170,15 @@ def test_amounts_stay_in_their_column_where_nobody_is_named(qtbot) -> None:  # t
     assert len(ends_of("40 L", "38 L")) == 1
     assert len(ends_of("Paul")) == 1
     assert ends_of("38 L") != ends_of("Paul")
+
+
+def test_until_something_was_told_the_panel_says_nothing(qtbot) -> None:  # type: ignore[no-untyped-def]
+    """In the first moment of the window a line may be chosen that it does not know of yet."""
+    panel = WhyPanel("Choose a chore.")
+    qtbot.addWidget(panel)
+    panel.show()
+    assert [text for text in _texts(panel) if text] == []
+
+    panel.show_card(None)
+
+    assert _texts(panel) == ["Choose a chore."]

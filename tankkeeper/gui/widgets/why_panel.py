@@ -224,6 +224,8 @@ class WhyPanel(QWidget):
         super().__init__(parent)
         self._usual = self._nothing_selected = nothing_selected
         self._card: WhyCard | None = None
+        # Until something was told it says nothing: a line may be chosen by then.
+        self._is_waiting = True
         self._offered: tuple[WhyAction, ...] = ()
         self.setAccessibleName("Why panel")
         self.setAutoFillBackground(True)
@@ -231,6 +233,10 @@ class WhyPanel(QWidget):
         self._foot = _Foot(self)
         self.setFocusProxy(self._scroll)
         self._tell(None)
+
+    @property
+    def _nothing_told(self) -> str:
+        return "" if self._is_waiting else self._nothing_selected
 
     @property
     def card(self) -> WhyCard | None:
@@ -247,18 +253,19 @@ class WhyPanel(QWidget):
         wanted = words or self._usual
         if wanted != self._nothing_selected:
             self._nothing_selected = wanted
-            if self._card is None:
+            if self._card is None and not self._is_waiting:
                 self._tell(None)
 
     def show_card(self, card: WhyCard | None) -> None:
         """Tell this, or that nothing is selected; what is told already stays as it was scrolled."""
-        if card != self._card:
+        if card != self._card or self._is_waiting:
+            self._is_waiting = False
             self._tell(card)
 
     def _tell(self, card: WhyCard | None) -> None:
         self._card = card
         self._scroll.setWidget(self._content(card))
-        self._scroll.setAccessibleDescription(_told(card) if card else self._nothing_selected)
+        self._scroll.setAccessibleDescription(_told(card) if card else self._nothing_told)
         actions = card.actions if card is not None else ()
         if actions != self._offered:
             # The next line mostly offers the same.
@@ -317,7 +324,7 @@ class WhyPanel(QWidget):
         column.setContentsMargins(Space.M, Space.S, right, Space.M)
         column.setSpacing(0)
         if card is None:
-            column.addWidget(CaptionLabel(self._nothing_selected, parent=content))
+            column.addWidget(CaptionLabel(self._nothing_told, parent=content))
         else:
             self._fill(column, content, card)
         column.addStretch(1)
