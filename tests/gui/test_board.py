@@ -679,7 +679,7 @@ def test_people_without_minutes_and_without_a_limit_have_no_strip(live_in: LiveI
     assert strips.model().rowCount() == 2
     described = strips.parentWidget().accessibleDescription()
     # No line of a limit is drawn, and none is told of.
-    assert described == "Ada and Bo: 0 minutes in 14 days."
+    assert described == "Ada and Bo: no minutes of their own in 14 days."
 
 
 def test_the_keys_stay_with_a_person_whose_strip_moves(live_in: LiveIn) -> None:

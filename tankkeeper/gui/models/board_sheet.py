@@ -86,7 +86,7 @@ class BoardSheet:
     @property
     def idle_told(self) -> str:
         """What is told of those who have neither minutes nor a limit, empty where all have."""
-        told = f"{listed(list(self.idle))}: {minutes_told(0)} in {len(self.days)} days"
+        told = f"{listed(list(self.idle))}: no minutes of their own in {len(self.days)} days"
         return told if self.idle else ""
 
     @property

@@ -68,7 +68,7 @@ def paint_idle(
     many = len(sheet.idle)
     count = f"{many} more people" if many > 1 else "1 more person"
     for names in (listed(list(sheet.idle)), count) if many else ():
-        text = f"{names}: 0{NBSP}min"
+        text = f"{names}: none of their own"
         if style.plain_metrics.horizontalAdvance(text) <= room:
             painter.drawText(at, text)
             return
