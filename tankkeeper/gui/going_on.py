@@ -30,15 +30,28 @@ class GoingOn:
         self._stood: tuple[str, object] | None = None
         # What was open before an undo, until what it brings back is shown.
         self._open_before: set[str] | None = None
+        # Whether what is done again may close the line in hand, until that is shown.
+        self._goes_forth = False
 
     def expect_back(self) -> None:
         """Go to what an undo brings back, once it is shown."""
         self._open_before = {row.id for row in self._page().rows() if row.item.is_open}
+        self._goes_forth = False
         self._stood = self._in_hand()
 
-    def expect_nothing_back(self) -> None:
-        """Go to nothing that comes back: what was written is shown by now."""
+    def expect_forth(self) -> None:
+        """Go on from the line in hand where what is done again closes it, as that did first.
+
+        Else the next Space would take it back once more. From any other line nobody is sent on.
+        """
+        rows = self._page().selected()
+        self._goes_forth = bool(rows) and rows[0].item.is_open
         self._open_before = None
+        self._stood = self._in_hand()
+
+    def expect_nothing(self) -> None:
+        """Go to nothing that comes back or is done again: what was written is shown by now."""
+        self._open_before, self._goes_forth = None, False
 
     def after_deed(self, *, steps: bool = False, is_earlier: bool = False) -> None:
         """Go on from the line in hand, once what is done now is shown.
@@ -57,13 +70,15 @@ class GoingOn:
 
     def look_where(self) -> None:
         """Leave the keys on the line that a person chose since, before what was done is shown."""
-        if (self._goes_on or self._open_before is not None) and self._in_hand() != self._stood:
-            self._goes_on = False
+        is_expecting = self._goes_on or self._goes_forth or self._open_before is not None
+        if is_expecting and self._in_hand() != self._stood:
+            self._goes_on = self._goes_forth = False
             self._open_before = None
 
     def settle(self) -> None:
         """Go on to the next row that is still to do, once what was done is shown."""
         self._go_back()
+        self._go_forth()
         if not self._goes_on:
             return
         self._goes_on = False
@@ -91,6 +106,12 @@ class GoingOn:
         if back:
             self._open_before = None
             self._page().show_row(back[0].id)
+
+    def _go_forth(self) -> None:
+        rows = self._page().selected() if self._goes_forth else []
+        if rows and not rows[0].item.is_open:
+            self._goes_forth = False
+            self._page().go_on()
 
     def _in_hand(self) -> tuple[str, object] | None:
         """Return chore and slot of the line on which the keys act, however its turn is called."""

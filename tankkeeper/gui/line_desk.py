@@ -143,6 +143,6 @@ class LineDesk(QObject):
         self.going_on.settle()
 
     def _on_behind(self, is_behind: bool) -> None:
-        """Expect nothing back any more once what was written is shown."""
+        """Expect nothing any more once what was written is shown."""
         if not is_behind:
-            self.going_on.expect_nothing_back()
+            self.going_on.expect_nothing()

@@ -73,6 +73,8 @@ class UndoDesk(QObject):
 
     def _redo(self) -> None:
         self._frame.uncover()
+        if self._session.undoing.can_redo:
+            self._deeds.going_on.expect_forth()
         self._session.undoing.redo(self._refused)
 
     def _let_go(self) -> bool:

@@ -70,6 +70,28 @@ def test_no_column_moves_from_day_to_day_of_a_month(live_in: LiveIn) -> None:
         assert day_columns(hands) == before
 
 
+def test_no_row_of_a_day_of_the_month_changes_its_height_by_a_tick(live_in: LiveIn) -> None:
+    """The month is read anew for it, which is no reason to lay its day out anew."""
+    hands = live_in(small_house())
+    hands.press("Ctrl+2", "Return")
+    listed = hands.window.morning.calendar.page.month.list  # type: ignore[union-attr]
+    for width in range(1270, hands.window.shell.minimumWidth(), -10):
+        hands.window.shell.resize(width, 800)
+        hands.settle()
+        if listed.columns.has_two_lines:
+            break
+    assert listed.columns.has_two_lines
+    before = edges(listed.columns)
+    listed.go_to(listed.round_model.row_of("look"))
+
+    hands.press("Space")
+
+    alone = columns_for(listed.item_rows(), listed.font(), listed.viewport().width())
+    assert not alone.has_two_lines
+    assert listed.columns.has_two_lines
+    assert edges(listed.columns) == before
+
+
 def test_another_width_has_its_own_columns(live_in: LiveIn) -> None:
     """What had room in a wide window is no measure for a narrow one, nor the other way."""
     hands = live_in(plain_house())

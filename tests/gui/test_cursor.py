@@ -71,7 +71,7 @@ def test_who_does_what_can_wait_goes_on_with_the_line_below(live_in: LiveIn) -> 
 
 
 def test_an_undo_brings_the_keys_to_the_line_that_came_back(live_in: LiveIn) -> None:
-    """However far the keys went meanwhile; a redo leaves them where they are."""
+    """However far the keys went meanwhile; a redo leaves them on another line than its own."""
     hands = live(live_in)
     hands.go_to("reef-due")
     hands.press("Space")
@@ -84,6 +84,97 @@ def test_an_undo_brings_the_keys_to_the_line_that_came_back(live_in: LiveIn) -> 
     hands.go_to("shelf-wait")
     hands.press("Ctrl+Y")
     assert hands.current() == "shelf-wait"
+
+
+@pytest.mark.parametrize("key", ["Space", "S"])
+def test_a_redo_goes_on_from_its_line_as_the_tick_did(live_in: LiveIn, key: str) -> None:
+    """The next Space ticks the next line, and takes nothing back; a second redo goes on, too."""
+    hands = live(live_in)
+    hands.go_to("reef-due")
+    hands.press(key, key)
+    assert hands.current() == "shelf-due"
+    hands.press("Ctrl+Z", "Ctrl+Z")
+    assert hands.current() == "reef-due"
+
+    hands.press("Ctrl+Y")
+    assert (hands.current(), hands.selected()) == ("nook-due", ["nook-due"])
+    hands.press("Ctrl+Y")
+    assert hands.current() == "shelf-due"
+
+    hands.press("Space")
+    due = [hands.state(one) for one in ("reef-due", "nook-due", "shelf-due")]
+    assert all(state in (State.DONE, State.SKIPPED) for state in due)
+
+
+def test_a_redo_of_taking_back_keeps_the_line_that_is_open_again(live_in: LiveIn) -> None:
+    """It is that line which is to do; and where nothing is done again, nobody is sent on."""
+    hands = live(live_in)
+    hands.go_to("reef-due")
+    hands.press("Space")
+    hands.go_to("reef-due")
+    hands.press("Space", "Ctrl+Z")
+    hands.go_to("reef-due")
+    assert hands.state("reef-due") is State.DONE
+    hands.press("Ctrl+Y")
+    assert (hands.current(), hands.state("reef-due")) == ("reef-due", State.DUE)
+    hands.press("Ctrl+Y")
+    assert hands.current() == "reef-due"
+
+
+def test_a_line_chosen_before_a_redo_is_shown_keeps_the_keys(live_in: LiveIn) -> None:
+    """Where a key led since comes before the next line to do."""
+    hands = live(live_in)
+    hands.go_to("reef-due")
+    hands.press("Space", "Ctrl+Z")
+    hands.list.setFocus()
+    hands.hit("Ctrl+Y")
+    hands.hit("End")
+    chosen = hands.current()
+
+    hands.settle()
+
+    assert hands.state("reef-due") is State.DONE
+    assert hands.current() == chosen != "nook-due"
+
+
+def test_a_redo_in_a_day_of_the_month_goes_on_as_the_tick_did(live_in: LiveIn) -> None:
+    """The list of today has the keys of the round."""
+    hands = live(live_in)
+    hands.press("Ctrl+2", "Return")
+    listed = hands.window.morning.calendar.page.month.list  # type: ignore[union-attr]
+    listed.go_to(listed.round_model.row_of("reef-due"))
+
+    def here() -> str:
+        row = listed.current_row()
+        return "" if row is None else row.item.chore.id
+
+    hands.press("Space")
+    led = here()
+    assert led != "reef-due"
+    hands.press("Ctrl+Z")
+    assert here() == "reef-due"
+    hands.press("Ctrl+Y")
+    assert here() == led
+
+
+def test_a_redo_on_the_board_goes_on_as_the_tick_did(live_in: LiveIn) -> None:
+    """To the next turn of today that is still to do."""
+    hands = live(live_in)
+    hands.press("Ctrl+2", "B")
+    board = board_of(hands)
+    board.go_to_id(next(one.row.id for one in board.cells() if one.row.item.chore.id == "nook-due"))
+
+    def here() -> str:
+        cell = board.current_cell()
+        return "" if cell is None else cell.row.item.chore.id
+
+    hands.press("Space")
+    led = here()
+    assert led != "nook-due"
+    hands.press("Ctrl+Z")
+    assert here() == "nook-due"
+    hands.press("Ctrl+Y")
+    assert here() == led
 
 
 @pytest.mark.parametrize(

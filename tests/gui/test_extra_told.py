@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from datetime import date
 
+import pytest
+
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.logbook import WaterChange
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.month_sheet import day_counts, day_reason, day_rows
 from tankkeeper.gui.models.round_rows import ItemRow
+from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.widgets.board_paint import needed_width
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reasons import reason
 from tests.builders import an_entry
 from tests.gui.calendar_hands import month_of
-from tests.gui.conftest import LiveIn
+from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import chore, small_house
 from tests.gui.test_board import board_of, go_to
 
@@ -98,3 +102,34 @@ def test_on_the_board_the_keys_treat_it_as_what_is_done(live_in: LiveIn) -> None
     board = board_of(hands).sheet
     assert board is not None
     assert [one.noun for _, _, one in board.turns()] == ["change"]
+
+
+@pytest.mark.painted
+@pytest.mark.parametrize("percent", [100, 125, 150, 200])
+@pytest.mark.parametrize("noun", ["change", "outside"])
+def test_on_the_board_it_keeps_within_its_day(
+    live_in: LiveIn, wear: Wear, percent: int, noun: str
+) -> None:
+    """Its two words are cut at the edge of today; tomorrow beside them is bare ground."""
+    wear(Scheme.LIGHT, percent)
+    change = chore("change", "Change water", 20, kind=ChoreKind.WATER_CHANGE, noun=noun)
+    entries = (an_entry(1, "2026-03-12", WaterChange(3.0, salinity=35.0), tank="reef"),)
+    hands = live_in(small_house(chores=(change,)), entries=entries)
+    hands.press("Ctrl+2", "B")
+    table = board_of(hands)
+    assert table.sheet is not None
+    found = [one for one in table.sheet.turns() if one[2].row.item.is_extra]
+    ((row, column, cell),) = found
+    assert cell.noun == f"extra {noun}"
+    if percent == 100:
+        assert needed_width(cell.noun, table.styled()) > table.columnWidth(column)
+
+    picture = table.viewport().grab().toImage()
+
+    beside = table.visualRect(table.model().index(row, column + 1)).adjusted(3, 3, -3, -3)
+    seen = {
+        picture.pixel(x, y)
+        for x in range(beside.left(), beside.right())
+        for y in range(beside.top(), beside.bottom())
+    }
+    assert len(seen) == 1

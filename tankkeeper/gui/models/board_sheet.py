@@ -237,7 +237,8 @@ def _cell(placed: Placed, words: Words, wide: frozenset[str]) -> BoardCell:
     mark = Mark(placed.item.state.value)
     told = f"{long_day(placed.day)}, {row.sentence}"
     noun = told_noun(placed.item)
-    return BoardCell(row, placed.day, mark, noun, noun in wide, told)
+    is_wide = noun in wide and not placed.item.is_extra
+    return BoardCell(row, placed.day, mark, noun, is_wide, told)
 
 
 def _name_of(strip: Strip, names: Mapping[str, str]) -> str:

@@ -124,15 +124,10 @@ def noun_of(chore: Chore) -> str:
     return first[:1].lower() + first[1:]
 
 
-def extra_noun(noun: str) -> str:
-    """Return the short word for what was done beside the plan."""
-    return f"{EXTRA_WORD} {noun}"
-
-
 def told_noun(item: Item) -> str:
     """Return the short word of a line in a cell: "change", "extra change"."""
     noun = noun_of(item.chore)
-    return extra_noun(noun) if item.is_extra else noun
+    return f"{EXTRA_WORD} {noun}" if item.is_extra else noun
 
 
 def month_sheet(

@@ -7,7 +7,6 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from tankkeeper.gui.models.board_sheet import BoardSheet
-from tankkeeper.gui.models.month_sheet import extra_noun
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.board_paint import needed_width
@@ -93,9 +92,9 @@ class BoardPage(QWidget):
         least = style.metrics.px(LEAST_COLUMN_PX)
         days = next((count for count in COUNTS if room / count >= least), COUNTS[-1])
         column = (room - max(room / days, self._last_width())) / (days - 1)
-        # Only today has what was done beside the plan, so the last day needs no room for that.
-        nouns = self._nouns | {extra_noun(noun) for noun in self._nouns}
-        wide = {noun for noun in nouns if needed_width(noun, style) > column}
+        # What was done beside the plan has two words, and is cut: over the edge of today it would
+        # seem to be of tomorrow, too.
+        wide = {noun for noun in self._nouns if needed_width(noun, style) > column}
         self._asked = (days, frozenset(wide))
         return self._asked
 

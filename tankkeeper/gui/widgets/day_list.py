@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QWidget
 
@@ -28,6 +30,7 @@ class DayList(RoundList):
         super().__init__(parent, motion)
         self.setAccessibleName("Day")
         self._roomy_for: MonthSheet | None = None
+        self._day: date | None = None
         for command in LIST_COMMANDS:
             action = make_action(command, self)
             action.setAutoRepeat(False)
@@ -44,9 +47,15 @@ class DayList(RoundList):
         The columns have room for the lines of its other days, too.
         """
         words = sheet.words
-        if sheet is not self._roomy_for:
+        before = self._roomy_for
+        if before is None or _seen_of(sheet) != _seen_of(before):
+            self.begin_day()
+        if cell.day != self._day:
+            self._day = cell.day
+            self._layout.begin_other()
+        if sheet is not before:
             self._roomy_for = sheet
-            self.keep_room_for(rows_of_month(sheet))
+            self._layout.keep_room_for(rows_of_month(sheet))
         self.set_rows(day_rows(cell.content, words), (NOTHING, ""))
 
     def _on_action(self) -> None:
@@ -62,3 +71,8 @@ class DayList(RoundList):
 
     def _on_double_click(self) -> None:
         self.commanded.emit(Command.TICK_FORM.value)
+
+
+def _seen_of(sheet: MonthSheet) -> tuple[date, date]:
+    """Return what a month is known by: itself, and the day that is today in it."""
+    return sheet.month, sheet.words.today

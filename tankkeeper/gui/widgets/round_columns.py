@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from typing import Final, NamedTuple
+from typing import Final
 
 from PySide6.QtGui import QFont, QFontMetricsF
 
@@ -14,7 +14,7 @@ from tankkeeper.gui.typography import Space, TypeRole, Weight, metrics_for, type
 
 # A tenth more than the texts measure, because another system's font may run wider.
 _SLACK: Final = 1.1
-_GAP: Final = Space.M
+GAP: Final = Space.M
 _CAUTION_GAP: Final = 10
 _SIGN_GAP: Final = 5
 # A name may take this much of the list before it is shortened.
@@ -40,7 +40,7 @@ class Needs:
     @property
     def beside_chore(self) -> float:
         """What stands beside the chore in any case."""
-        return self.minutes + self.who + self.state + 3 * _GAP
+        return self.minutes + self.who + self.state + 3 * GAP
 
     def at_least(self, other: Needs) -> Needs:
         """Return what both take."""
@@ -61,21 +61,6 @@ Place = tuple[str, object]
 def place_of(row: ItemRow) -> Place:
     """Return by what a line is known as long as its work is shown."""
     return row.item.chore.id, row.item.turn.slot
-
-
-class Below(NamedTuple):
-    """What stands on a second line: amounts and cautions, who, and what is long in `tall` rows.
-
-    `low` are those of the tall rows whose amount stands below its chore.
-    """
-
-    has_two_lines: bool
-    has_who_below: bool
-    tall: frozenset[Place] = frozenset()
-    low: frozenset[Place] = frozenset()
-
-
-BESIDE: Final = Below(has_two_lines=False, has_who_below=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,11 +86,6 @@ class Columns:
     tall: frozenset[Place] = frozenset()
     low: frozenset[Place] = frozenset()
 
-    @property
-    def stands(self) -> Below:
-        """What stands on a second line."""
-        return Below(self.has_two_lines, self.has_who_below, self.tall, self.low)
-
     def has_beside(self, row: ItemRow) -> bool:
         """Tell whether an amount stands beside its chore, in the column of the amounts."""
         return bool(row.amount) and not self.has_two_lines and place_of(row) not in self.low
@@ -118,16 +98,16 @@ class Columns:
     @property
     def who_width(self) -> float:
         """The room for who."""
-        end = self.right if self.has_who_below else self.state - _GAP
+        end = self.right if self.has_who_below else self.state - GAP
         return max(0.0, end - self.who)
 
     def chore_end(self, *, has_amount: bool) -> float:
         """Return where the chore's first line ends; it has the room of an amount that is empty."""
         if self.has_two_lines:
-            return self.minutes_right - 3 * _GAP
+            return self.minutes_right - 3 * GAP
         if has_amount or self.needs is None:
-            return self.amount - _GAP
-        return max(self.amount, self.minutes_right - self.needs.minutes - _GAP) - _GAP
+            return self.amount - GAP
+        return max(self.amount, self.minutes_right - self.needs.minutes - GAP) - GAP
 
 
 def caution_width(base: QFont, words: str) -> float:
@@ -156,7 +136,7 @@ def state_parts(state: str) -> tuple[str, str]:
     return min(found, key=lambda parts: max(map(len, parts)), default=(state, ""))
 
 
-def _needs(
+def needs_of(
     rows: Iterable[ItemRow], base: QFont, longest: float, low: frozenset[Place] = frozenset()
 ) -> Needs:
     """Return what the texts take; names over `longest` are shortened and decide nothing.
@@ -165,9 +145,10 @@ def _needs(
     """
     body = QFontMetricsF(type_font(base, TypeRole.BODY))
     medium = QFontMetricsF(type_font(base, TypeRole.BODY, Weight.MEDIUM))
-    strong = _strong(base)
+    strong = strong_metrics(base)
     head = QFontMetricsF(type_font(base, TypeRole.CAPTION))
-    chore, amount, minutes, who, state = (head.horizontalAdvance(text) for text in HEADS)
+    chore, amount, minutes, who = (head.horizontalAdvance(text) for text in HEADS[:-1])
+    state = _least_state(base)
     bare = chore
     for row in rows:
         name = min(longest, medium.horizontalAdvance(row.name))
@@ -183,7 +164,7 @@ def _needs(
 
 def _fits_beside(needs: Needs, room: float) -> bool:
     """Tell whether amounts have room beside the chores, a caution's words left out."""
-    return room >= needs.bare_chore + needs.amount + needs.beside_chore + _GAP
+    return room >= needs.bare_chore + needs.amount + needs.beside_chore + GAP
 
 
 def _is_for_few(rows: Sequence[ItemRow], base: QFont, longest: float) -> bool:
@@ -201,9 +182,9 @@ def _with_parted_states(
     rows: Sequence[ItemRow], base: QFont, needs: Needs, room: float
 ) -> Needs | None:
     """Return what is taken once few states stand in two lines, None where that makes no room."""
-    strong = _strong(base)
+    strong = strong_metrics(base)
     states = sorted((row.state for row in rows), key=strong.horizontalAdvance, reverse=True)
-    least = QFontMetricsF(type_font(base, TypeRole.CAPTION)).horizontalAdvance(HEADS[-1])
+    least = _least_state(base)
     for at in range(min(len(states), _few_of(rows))):
         least = max(least, *map(strong.horizontalAdvance, state_parts(states[at])))
         longest = strong.horizontalAdvance("".join(states[at + 1 : at + 2]))
@@ -214,7 +195,7 @@ def _with_parted_states(
 
 
 def _with_few_tall(
-    rows: Sequence[ItemRow], base: QFont, needs: Needs, room: float, low: frozenset[Place]
+    rows: Sequence[ItemRow], base: QFont, needs: Needs, room: float
 ) -> tuple[Needs | None, frozenset[Place]]:
     """Return what is taken once few rows are tall, and which of these have their amount below.
 
@@ -223,66 +204,69 @@ def _with_few_tall(
     """
     body = QFontMetricsF(type_font(base, TypeRole.BODY))
     least = QFontMetricsF(type_font(base, TypeRole.CAPTION)).horizontalAdvance(HEADS[1])
-    beside = [row for row in rows if row.amount and place_of(row) not in low]
+    beside = [row for row in rows if row.amount]
     beside.sort(key=lambda row: body.horizontalAdvance(row.amount), reverse=True)
-    for at in range(min(len(beside), max(0, _few_of(rows) - len(low))) + 1):
+    for at in range(min(len(beside), _few_of(rows)) + 1):
         longest = body.horizontalAdvance("".join(row.amount for row in beside[at : at + 1]))
         fewer = replace(needs, amount=max(least, longest) * _SLACK)
         fits = _fits_beside(fewer, room)
         found = fewer if fits else _with_parted_states(rows, base, fewer, room)
         if found is not None:
-            return found, low | {place_of(row) for row in beside[:at]}
-    return None, low
+            return found, frozenset(place_of(row) for row in beside[:at])
+    return None, frozenset()
 
 
-def usual_needs(base: QFont) -> Needs:
-    """Return what a line takes once it is ticked, so that the first tick moves no column."""
-    strong = _strong(base)
-    return Needs(0.0, 0.0, 0.0, 0.0, 0.0, strong.horizontalAdvance("done 00:00"))
+def _least_state(base: QFont) -> float:
+    """Return what a state takes at least: the one of a line that is ticked, and the name above.
+
+    So the first tick moves no column, and breaks no row of a list with shorter states.
+    """
+    head = QFontMetricsF(type_font(base, TypeRole.CAPTION)).horizontalAdvance(HEADS[-1])
+    return max(head, strong_metrics(base).horizontalAdvance("done 00:00"))
+
+
+def longest_name(base: QFont, width: float) -> tuple[float, float]:
+    """Return how long names may be in a list of `width` pixels, and at least where room is short.
+
+    What is longer is shortened.
+    """
+    shortest = metrics_for(base).px(_SHORTEST_NAME)
+    return max(shortest, width * _SHARE_OF_NAME), shortest
 
 
 def columns_for(
-    rows: Sequence[ItemRow],
-    base: QFont,
-    width: float,
-    kept: Needs | None = None,
-    stands: Below = BESIDE,
+    rows: Sequence[ItemRow], base: QFont, width: float, kept: Needs | None = None
 ) -> Columns:
-    """Return the columns for these rows in a list of `width` pixels.
+    """Return the columns for these rows in a list of `width` pixels, made anew.
 
-    `kept` is what was shown there before: the columns stand still while the texts change, as long
-    as that costs no row a second line. What `stands` below by now stays there: rows whose height
-    came and went with a tick would jump under the hand.
+    `kept` is what was shown there before: the columns stand where they were, as long as that costs
+    no row a second line. While work is ticked, `columns_stand.grown` keeps them.
     """
     metrics = metrics_for(base)
-    shortest = metrics.px(_SHORTEST_NAME)
-    low = stands.low
-    needs = _needs(rows, base, max(shortest, width * _SHARE_OF_NAME), low)
+    longest, shortest = longest_name(base, width)
+    low: frozenset[Place] = frozenset()
+    needs = needs_of(rows, base, longest)
     room = width - Space.L - (Space.L + metrics.mark_row + Space.S)
     if not _fits_beside(needs, room):
-        fewer = _needs(rows, base, shortest, low)
+        fewer = needs_of(rows, base, shortest)
         if _fits_beside(fewer, room) and _is_for_few(rows, base, shortest):
             needs = fewer
     parted = None
-    if not (stands.has_two_lines or _fits_beside(needs, room)):
-        parted, low = _with_few_tall(rows, base, needs, room, low)
-    columns = _standing(parted or needs, base, width, kept, stands)
+    if not _fits_beside(needs, room):
+        parted, low = _with_few_tall(rows, base, needs, room)
+    columns = _standing(parted or needs, base, width, kept)
     if columns.has_two_lines:
         return columns
-    tall = stands.tall | low
-    if parted is not None:
-        tall |= _tall(columns, rows, base)
+    tall = low if parted is None else low | tall_rows(columns, rows, base)
     return replace(columns, tall=tall, low=low) if tall else columns
 
 
-def _standing(
-    needs: Needs, base: QFont, width: float, kept: Needs | None, stands: Below
-) -> Columns:
+def _standing(needs: Needs, base: QFont, width: float, kept: Needs | None) -> Columns:
     """Return the columns, where they were before as long as that costs no row a second line."""
-    columns = _placed(needs, base, width, stands)
+    columns = _placed(needs, base, width)
     if kept is None:
         return columns
-    still = _placed(needs.at_least(kept), base, width, stands)
+    still = _placed(needs.at_least(kept), base, width)
     is_same = (still.has_two_lines, still.has_who_below) == (
         columns.has_two_lines,
         columns.has_who_below,
@@ -290,32 +274,33 @@ def _standing(
     return still if is_same else columns
 
 
-def _tall(columns: Columns, rows: Sequence[ItemRow], base: QFont) -> frozenset[Place]:
+def tall_rows(columns: Columns, rows: Sequence[ItemRow], base: QFont) -> frozenset[Place]:
     """Return the rows whose state has no room in one line."""
-    strong, room = _strong(base), columns.state_width + 1
+    strong, room = strong_metrics(base), columns.state_width + 1
     return frozenset(place_of(one) for one in rows if strong.horizontalAdvance(one.state) > room)
 
 
-def _strong(base: QFont) -> QFontMetricsF:
+def strong_metrics(base: QFont) -> QFontMetricsF:
+    """Return what measures the states, overdue or not."""
     return QFontMetricsF(type_font(base, TypeRole.BODY, Weight.SEMIBOLD))
 
 
-def _placed(needs: Needs, base: QFont, width: float, stands: Below) -> Columns:
+def _placed(needs: Needs, base: QFont, width: float) -> Columns:
     """Return where the columns stand for what their texts take."""
     left, right = float(Space.L), width - Space.L
     chore = left + metrics_for(base).mark_row + Space.S
     room = right - chore
-    has_two_lines = stands.has_two_lines or not _fits_beside(needs, room)
-    spare = room - needs.chore - needs.amount - needs.beside_chore - _GAP
+    has_two_lines = not _fits_beside(needs, room)
+    spare = room - needs.chore - needs.amount - needs.beside_chore - GAP
     has_who_below = False
     if has_two_lines:
         spare = room - needs.beside_chore - needs.bare_chore
-        has_who_below = stands.has_who_below or spare < 0
+        has_who_below = spare < 0
     spare = max(0.0, spare)
     state = right - max(needs.state, needs.who if has_who_below else 0.0) - spare * 0.12
-    who = state if has_who_below else state - _GAP - needs.who
-    minutes_right = who - _GAP
-    amount = minutes_right - needs.minutes - _GAP - needs.amount - spare * 0.38
+    who = state if has_who_below else state - GAP - needs.who
+    minutes_right = who - GAP
+    amount = minutes_right - needs.minutes - GAP - needs.amount - spare * 0.38
     return Columns(
         left=left,
         chore=chore,

@@ -21,17 +21,10 @@ from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_model import ROW_ROLE, RoundModel
 from tankkeeper.gui.models.round_rows import ItemRow, RoundRow
 from tankkeeper.gui.motion import MotionChoice, Pace, animate
+from tankkeeper.gui.widgets.columns_kept import ColumnsKept
 from tankkeeper.gui.widgets.drawn_rows import DrawnRows, paint_emptiness
 from tankkeeper.gui.widgets.letters import is_plain, letter_of
-from tankkeeper.gui.widgets.round_columns import (
-    BESIDE,
-    Columns,
-    Needs,
-    Place,
-    columns_for,
-    place_of,
-    usual_needs,
-)
+from tankkeeper.gui.widgets.round_columns import Columns, Place, place_of
 from tankkeeper.gui.widgets.round_delegate import RoundDelegate
 from tankkeeper.gui.widgets.scrolling import look_quiet, use_slim_bar
 
@@ -68,18 +61,13 @@ class RoundList(DrawnRows, QListView):
         super().__init__(parent)
         self._motion = motion
         self._model = RoundModel(self)
-        self._columns = columns_for((), self.font(), 600.0)
+        self._layout = ColumnsKept()
+        self._columns = self._layout.columns_of((), self.font(), 600.0)
         self._closed: set[str] | None = None
         self._striking: set[str] = set()
         self._share = 1.0
         self._empty: tuple[str, str] | None = None
         self._found: frozenset[str] = frozenset()
-        # What the columns had room for so far, in this width and type.
-        self._kept: Needs | None = None
-        # The chores of the rows that the columns were made for.
-        self._shown: frozenset[str] = frozenset()
-        self._measure: tuple[float, str] = (0.0, "")
-        self._others: tuple[ItemRow, ...] = ()
         # What the row in hand was, while it was still to do.
         self._left = State.DUE
         self._build()
@@ -123,6 +111,8 @@ class RoundList(DrawnRows, QListView):
             self._left = current.item.state
         self._empty = None if rows else empty
         self._model.set_rows(rows)
+        if is_other:
+            self._layout.begin_other()
         self.arrange()
         self._return_to(here, chosen, -1 if is_other else stood)
         closed = {row.id for row in rows if isinstance(row, ItemRow) and row.is_closed}
@@ -359,40 +349,14 @@ class RoundList(DrawnRows, QListView):
 
     def arrange(self) -> None:
         """Place the columns for the texts that stand in them."""
-        self._columns = self._columns_of(self.item_rows())
+        width = float(self.viewport().width())
+        self._columns = self._layout.columns_of(self.item_rows(), self.font(), width)
         self.doItemsLayout()
         self.arranged.emit()
 
-    def keep_room_for(self, rows: Sequence[ItemRow]) -> None:
-        """Let the columns stand where these rows would have room, too, if they can be shown next.
-
-        So they do not move from one day to the next.
-        """
-        self._others = tuple(rows)
-        self._measure = (0.0, "")
-
     def begin_day(self) -> None:
         """Let the columns stand as they would after a start: on a new day nothing jumps."""
-        self._measure = (0.0, "")
-
-    def _columns_of(self, rows: Sequence[ItemRow]) -> Columns:
-        """Return the columns for rows; in one width and type they only ever give way."""
-        width = float(self.viewport().width())
-        measure = (width, self.font().key())
-        chores = frozenset(row.item.chore.id for row in rows)
-        is_same_work = 2 * len(chores & self._shown) > len(chores | self._shown)
-        stands = self._columns.stands
-        if measure != self._measure or not is_same_work:
-            stands = BESIDE
-        self._shown = chores
-        if measure != self._measure:
-            self._measure, self._kept = measure, usual_needs(self.font())
-            others = columns_for(self._others, self.font(), width).needs
-            self._kept = self._kept if others is None else self._kept.at_least(others)
-        columns = columns_for(rows, self.font(), width, self._kept, stands)
-        if rows:
-            self._kept = columns.needs
-        return columns
+        self._layout.begin_anew()
 
     def _where(self) -> Place | None:
         row = self.current_row()
