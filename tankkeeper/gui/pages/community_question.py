@@ -12,7 +12,7 @@ from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.chips import Chips
 from tankkeeper.gui.widgets.labels import CaptionLabel
-from tankkeeper.reports.words import capital
+from tankkeeper.reports.in_sentences import capital
 
 NO_COMMUNITY = "Choose what lives in the tank, or is to live in it."
 ONE_CHOICE = "One choice: the most delicate of what lives in it. Arrow keys choose."

@@ -46,10 +46,11 @@ from tankkeeper.gui.widgets.proposal_list import ProposalList
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.gui.widgets.scrolling import SlimScrollBar
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.settling_words import next_line
-from tankkeeper.reports.words import Words, capital
+from tankkeeper.reports.words import Words
 from tankkeeper.services import settling_in
 
 ACCEPT_KEY = "Ctrl+Return"
