@@ -103,7 +103,7 @@ class Beginning(QObject):
         if founding is None or page is None:
             return
         household = with_chores(household_of(answers), chores)
-        place = page.asked.place
+        place = page.asked.household.place
         page.setEnabled(False)
         self._window.worker.run(
             lambda: founding.keep(household, place), self._on_kept, self._on_failed

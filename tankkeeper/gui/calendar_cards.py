@@ -18,8 +18,9 @@ from tankkeeper.gui.models.month_sheet import (
 from tankkeeper.gui.models.row_words import comes_later
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
+from tankkeeper.reports.in_sentences import small
 from tankkeeper.reports.numbers import NBSP
-from tankkeeper.reports.words import Words, small
+from tankkeeper.reports.words import Words
 from tankkeeper.services.board import BoardView
 
 OPEN_DAY = "open-this-day"

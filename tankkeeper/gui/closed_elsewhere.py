@@ -11,7 +11,8 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.models.row_words import told_rows
-from tankkeeper.reports.words import Words, capital
+from tankkeeper.reports.in_sentences import capital
+from tankkeeper.reports.words import Words
 
 # A choice of this project: a key pressed this soon was meant for the line as it stood before.
 JUST_S = 3.0

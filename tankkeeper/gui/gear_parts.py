@@ -13,9 +13,10 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.specs import Group, Kind, Spec, tanks_of
 from tankkeeper.gui.parts import Part, Row, write_listed
 from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.reports.in_sentences import small
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.rhythms import rhythm_words
-from tankkeeper.reports.words import Words, small
+from tankkeeper.reports.words import Words
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown

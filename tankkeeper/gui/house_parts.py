@@ -26,8 +26,9 @@ from tankkeeper.gui.people_parts import people_part
 from tankkeeper.gui.room_parts import rooms_part
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.tank_parts import chores_part
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.numbers import NBSP, UNIT_SIGNS
-from tankkeeper.reports.words import WEEKDAYS, Words, capital
+from tankkeeper.reports.words import WEEKDAYS, Words
 from tankkeeper.services import settling_house
 from tankkeeper.services.chore_units import SUPPLY_UNITS
 from tankkeeper.services.desk import Desk

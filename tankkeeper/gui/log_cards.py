@@ -19,10 +19,11 @@ from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.gui.models.log_rows import LogRow
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
+from tankkeeper.reports.in_sentences import capital, small, with_stop
 from tankkeeper.reports.log_words import found_text, kind_words
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.outside_words import outside_sides
-from tankkeeper.reports.words import WEEKDAYS, Words, capital, small, with_stop
+from tankkeeper.reports.words import WEEKDAYS, Words
 from tankkeeper.services.log_search import FoundEntry
 
 FACTS = "Written down"

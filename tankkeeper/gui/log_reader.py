@@ -10,7 +10,8 @@ from tankkeeper.gui.pages.logbook_page import LogbookPage
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.reports.numbers import NBSP, counted
-from tankkeeper.reports.words import Words, shown_people
+from tankkeeper.reports.people_names import shown_people
+from tankkeeper.reports.words import Words
 from tankkeeper.services.log_pages import PAGE
 from tankkeeper.services.log_search import EVERYTHING, LogExtent, LogSearch, Place
 

@@ -12,7 +12,8 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.specs import Group
-from tankkeeper.reports.words import Words, capital
+from tankkeeper.reports.in_sentences import capital
+from tankkeeper.reports.words import Words
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown

@@ -12,8 +12,10 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
 from tankkeeper.gui.parts import Part, Row, write_listed
+from tankkeeper.reports.in_sentences import capital
+from tankkeeper.reports.people_names import shown_people
 from tankkeeper.reports.people_words import person_line
-from tankkeeper.reports.words import WEEKDAYS, Words, capital, shown_people
+from tankkeeper.reports.words import WEEKDAYS, Words
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from PySide6.QtCore import Qt
 
 from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.reports.in_sentences import small
 from tankkeeper.reports.numbers import listed
-from tankkeeper.reports.words import small
 
 if TYPE_CHECKING:
     from tankkeeper.gui.beginning import Beginning

@@ -15,6 +15,7 @@ from tankkeeper.gui.models.chore_drafts import ChoreDraft, UseRow, chore_of, dra
 from tankkeeper.gui.parts import ManyForm, Offer, Part, Row
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.amount_words import set_amount
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.outlook_reasons import until_known
 from tankkeeper.reports.pause_words import pause_line
@@ -22,7 +23,7 @@ from tankkeeper.reports.people_words import limits_of_chore
 from tankkeeper.reports.ready_words import ready_line
 from tankkeeper.reports.rhythms import rhythm_now_and_later
 from tankkeeper.reports.settling_words import early_line, next_line
-from tankkeeper.reports.words import Words, capital
+from tankkeeper.reports.words import Words
 from tankkeeper.services import settling_chores
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.readiness import readiness

@@ -9,7 +9,7 @@ from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.reports.moment_words import moment_words
-from tankkeeper.reports.words import shown_people
+from tankkeeper.reports.people_names import shown_people
 
 NOBODY = "Nobody named"
 FIRST = "What is done in this window from now on is by {}."

@@ -8,8 +8,9 @@ from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.state import Item
 from tankkeeper.core.storing import MOST_BATCHES
 from tankkeeper.reports.amount_words import about, due_amount, litres_due
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.numbers import NBSP, counted, listed, shown
-from tankkeeper.reports.words import Words, capital
+from tankkeeper.reports.words import Words
 
 
 def amount_reason(item: Item, words: Words) -> str:

@@ -22,6 +22,7 @@ from tankkeeper.reports.held_faults import (
     done_meanwhile_words,
     redo_is_held_words,
 )
+from tankkeeper.reports.in_sentences import capital, small
 from tankkeeper.reports.number_faults import (
     gravity_words,
     not_finite_words,
@@ -31,7 +32,7 @@ from tankkeeper.reports.number_faults import (
 from tankkeeper.reports.numbers import with_unit
 from tankkeeper.reports.problem_places import place_words
 from tankkeeper.reports.tables import clean
-from tankkeeper.reports.words import Words, capital, small
+from tankkeeper.reports.words import Words
 
 __all__ = ["CODES", "fault_words", "problem_lines", "problem_words"]
 

@@ -10,11 +10,12 @@ from tankkeeper.core.salinity_limit import SALINITY
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.reports.amount_reasons import parameter_words
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.lowering_words import lowering_of
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.outside_words import EXPECTED, standing_sentence, tank_range, while_cycling
 from tankkeeper.reports.rows import poisons_against
-from tankkeeper.reports.words import Words, capital
+from tankkeeper.reports.words import Words
 
 # The first word that is found decides: calcium carbonate is dosed for its carbonate, too, but it
 # is the salts of sodium that raise the alkalinity alone.

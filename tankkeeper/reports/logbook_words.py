@@ -31,9 +31,10 @@ from tankkeeper.core.logbook import (
 )
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.reports.amount_reasons import parameter_words
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.numbers import with_unit
 from tankkeeper.reports.redefined_words import redefined_text
-from tankkeeper.reports.words import Words, capital
+from tankkeeper.reports.words import Words
 
 _ESTIMATED = "{text}, not measured"
 TAKEN_BACK, DID_AGAIN = "Taken back", "Did again"

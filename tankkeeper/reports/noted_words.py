@@ -9,11 +9,12 @@ from typing import Final
 
 from tankkeeper.core.logbook import Entry, Note, Readings, Turn
 from tankkeeper.core.state import Item
+from tankkeeper.reports.in_sentences import small
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
-from tankkeeper.reports.words import Words, small
+from tankkeeper.reports.words import Words
 from tankkeeper.services.fresh_rest import Rest
 
 # How work is kept that counts for no turn of its chore.

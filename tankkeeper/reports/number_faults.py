@@ -10,8 +10,9 @@ from tankkeeper.core.limits import HARD_RANGES
 from tankkeeper.core.seawater import practical_from_specific_gravity, salinity_in_unit
 from tankkeeper.reports.fault_units import in_household
 from tankkeeper.reports.fault_values import Values, field_name, number_text, told_value, unit_of
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.numbers import bound_unit, decimal_text, unit_sign, with_unit
-from tankkeeper.reports.words import Words, capital
+from tankkeeper.reports.words import Words
 
 _SAID_BY_UNIT = ("Litres", "Grams")
 

@@ -17,6 +17,7 @@ from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.units import Dimension, in_unit
 from tankkeeper.core.water_turns import days_between, is_test
 from tankkeeper.reports.amount_reasons import parameter_words
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.numbers import (
     NBSP,
     counted,
@@ -26,7 +27,7 @@ from tankkeeper.reports.numbers import (
     span_words,
     with_unit,
 )
-from tankkeeper.reports.words import Words, capital
+from tankkeeper.reports.words import Words
 
 _AS_READ = "As of the reading before this was done"
 

@@ -18,10 +18,11 @@ from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.target_ranges import Side, range_of, side_of
 from tankkeeper.reports.amount_reasons import parameter_words
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.logbook_words import reading_text
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.outlook_reasons import range_words
-from tankkeeper.reports.words import Words, capital
+from tankkeeper.reports.words import Words
 
 # Shape and word tell it; a colour alone would not.
 _MARKS = {

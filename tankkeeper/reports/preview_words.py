@@ -9,9 +9,10 @@ from dataclasses import is_dataclass, replace
 from tankkeeper.core.values import dataclass
 from tankkeeper.reports.altered_words import altered_lines, altered_text
 from tankkeeper.reports.field_words import field_values
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.log_words import found_text
 from tankkeeper.reports.numbers import counted
-from tankkeeper.reports.words import WEEKDAYS, Words, capital
+from tankkeeper.reports.words import WEEKDAYS, Words
 from tankkeeper.services.ports import StoredBackup
 from tankkeeper.services.previews import (
     KINDS,

@@ -14,6 +14,7 @@ from tankkeeper.core.water_turns import is_part, is_test
 from tankkeeper.reports.amount_reasons import amount_reason, is_begun, parameter_words, store_reason
 from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
 from tankkeeper.reports.harm_words import read_sentences
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.next_words import next_words
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.outlook_reasons import after_reading, with_others
@@ -30,7 +31,7 @@ from tankkeeper.reports.window_words import (
     own_day,
     own_window,
 )
-from tankkeeper.reports.words import WEEKDAYS, Words, capital, wall_time
+from tankkeeper.reports.words import WEEKDAYS, Words, wall_time
 from tankkeeper.services.next_days import coming_of
 
 __all__ = ["reason", "rhythm_words"]

@@ -13,6 +13,7 @@ from tankkeeper.core.seawater import salinity_in_unit
 from tankkeeper.core.shown_digits import poured_value
 from tankkeeper.core.units import HARD_RANGES, Dimension, in_unit
 from tankkeeper.core.values import dataclass
+from tankkeeper.reports.in_sentences import begins_with, small
 from tankkeeper.reports.numbers import (
     LEAST_LEAN,
     NBSP,
@@ -27,6 +28,7 @@ from tankkeeper.reports.numbers import (
     thickness_text,
     with_unit,
 )
+from tankkeeper.reports.people_names import shown_people
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MONTHS = (
@@ -44,7 +46,6 @@ MONTHS = (
     "December",
 )
 _NEAR = {-1: "yesterday", 0: "today", 1: "tomorrow"}
-UNNAMED_PERSON = "Unnamed person"
 NOT_KNOWN = "not known yet"
 # Beyond these days a weekday, or a day without its year, would be taken for another one.
 WEEKDAY_REACH = 6
@@ -89,7 +90,7 @@ class Words:
         household = self.household
         names = [one.name for one in household.tanks] + [one.name for one in household.people]
         names += [one.name for one in household.animals]
-        return text if any(_begins_with(text, name) for name in names) else small(text)
+        return text if any(begins_with(text, name) for name in names) else small(text)
 
     # Numbers
 
@@ -391,52 +392,6 @@ class Words:
         return next(here, dict(self.gone).get(chore_id, chore_id))
 
 
-def shown_people(household: Household) -> dict[str, str]:
-    """Return how each person is shown, by id; several without a name are numbered.
-
-    A number goes on where somebody is really called so.
-    """
-    taken = {one.name for one in household.people}
-    found: dict[str, str] = {}
-    for one in household.people:
-        shown, number = one.name or UNNAMED_PERSON, 2
-        while not one.name and shown in taken:
-            shown, number = f"{UNNAMED_PERSON} {number}", number + 1
-        taken.add(shown)
-        found[one.id] = shown
-    return found
-
-
 def wall_time(at: time) -> str:
     """Return a time of day in 24 hours."""
     return f"{at:%H:%M}"
-
-
-def with_stop(text: str) -> str:
-    """Return a text that somebody typed as the end of a sentence, with one stop and no second."""
-    return text if text.endswith((".", "!", "?", "\N{HORIZONTAL ELLIPSIS}")) else f"{text}."
-
-
-def capital(text: str) -> str:
-    """Return text with its first letter in capital, for the start of a sentence.
-
-    What is written with a small letter before a capital one stays so.
-
-    >>> capital("nitrate"), capital("pH of this tank")
-    ('Nitrate', 'pH of this tank')
-    """
-    if text[1:2].isupper():
-        return text
-    return text[:1].upper() + text[1:]
-
-
-def _begins_with(text: str, name: str) -> bool:
-    """Tell whether a name is the first word or words of a text: "Ward's" has the name of Ward."""
-    return bool(name) and text.startswith(name) and not text[len(name) : len(name) + 1].isalnum()
-
-
-def small(text: str) -> str:
-    """Return text with a small first letter, unless its first word is an abbreviation."""
-    if len(text) > 1 and text[1].isupper():
-        return text
-    return text[:1].lower() + text[1:]

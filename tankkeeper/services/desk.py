@@ -7,9 +7,10 @@ from dataclasses import field, replace
 from datetime import datetime, timedelta
 
 from tankkeeper.core.errors import UserFault
+from tankkeeper.core.fold_memory import Memory
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry
-from tankkeeper.core.state import HouseholdState, Memory, fold_household
+from tankkeeper.core.state import HouseholdState, fold_household
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.ports import Clock, Ids, Reading, Store
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
+from tankkeeper.core.fold_memory import Memory
 from tankkeeper.core.logbook import Entry, PutOff
-from tankkeeper.core.state import HouseholdState, Item, Memory, fold_household
+from tankkeeper.core.state import HouseholdState, Item, fold_household
 from tankkeeper.services.board import BoardView, board_of
 from tankkeeper.services.finding import items_of_chore
 

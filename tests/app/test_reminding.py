@@ -123,7 +123,7 @@ def test_broken_settings_do_not_keep_the_reminders_away(hands: Hands) -> None:
     settings_file().write_text("reminders = 3")
     one = begun(hands)
     assert one.desk is not None
-    assert one.desk.habits == Habits()
+    assert one.desk.chosen.habits == Habits()
     assert "cannot be read" in hands.told
     assert settings_file().read_text() == "reminders = 3"
 

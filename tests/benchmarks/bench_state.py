@@ -37,6 +37,7 @@ from tankkeeper.core.chores import (
 )
 from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.coming import projected_turns
+from tankkeeper.core.fold_memory import Memory
 from tankkeeper.core.history import History, history_of, sort_valid
 from tankkeeper.core.household import Household, Person, Room, Tank, TopOffLimits
 from tankkeeper.core.intervals import Interval, IntervalUnit, MonthDay, Season
@@ -51,7 +52,7 @@ from tankkeeper.core.logbook import (
     Turn,
 )
 from tankkeeper.core.parameters import ReadingValue
-from tankkeeper.core.state import HouseholdState, Memory, fold_household, items_of
+from tankkeeper.core.state import HouseholdState, fold_household, items_of
 from tankkeeper.core.volume import Shape, ShapeKind, Sump
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.words import Words

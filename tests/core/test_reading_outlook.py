@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from tankkeeper.core.chores import Chore, ChoreKind, Condition, WhenWaterSays
 from tankkeeper.core.coming import projected_turns
 from tankkeeper.core.communities import Community
+from tankkeeper.core.fold_memory import Memory
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import OwnRange, Tank
 from tankkeeper.core.logbook import (
@@ -34,7 +35,7 @@ from tankkeeper.core.reading_outlook import (
     ReadingOutlook,
     reading_outlook,
 )
-from tankkeeper.core.state import HouseholdState, Memory, fold_household
+from tankkeeper.core.state import HouseholdState, fold_household
 from tankkeeper.core.turns import ChoreState, State
 from tests.builders import a_box, a_chore, a_household, a_moment, an_entry
 

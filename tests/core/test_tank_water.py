@@ -18,6 +18,7 @@ from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.communities import Community
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.fills import fill_log
+from tankkeeper.core.fold_memory import Memory
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import OwnRange, Room, Tank, TopOffLimits
 from tankkeeper.core.logbook import (
@@ -32,7 +33,7 @@ from tankkeeper.core.logbook import (
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.pauses import Span
 from tankkeeper.core.salinity_limit import is_high_when_full
-from tankkeeper.core.state import Memory, fold_household
+from tankkeeper.core.state import fold_household
 from tankkeeper.core.tank_learning import learn
 from tankkeeper.core.tank_water import TankWater, allowed_loss, water_now
 from tankkeeper.core.volume import Measured, Shape, ShapeKind, Sump

@@ -40,7 +40,7 @@ def hands_at(window: Window, path: Path, app: QApplication) -> Hands:
     return Hands(window, FixedClock(SEVEN), path, app)
 
 
-# A newcomer's box of 59 x 39 x 40 cm with soft corals, in the order of the keys.
+# A box of 59 x 39 x 40 cm with soft corals, in the order of the keys.
 NOOK = ("Nook", "59", "39", "40", "36")
 
 

@@ -33,16 +33,16 @@ def test_an_arrow_chooses_at_once_what_lives_in_it(begin: Begin) -> None:
     """As among radio buttons; nothing has to be pressed besides, and one line says so."""
     hands = begin()
     page = to_community(hands)
-    assert page.asked.community.chips[0].hasFocus()
-    assert "the most delicate" in page.asked.how_to_choose.text()
-    assert "Arrow keys choose" in page.asked.how_to_choose.text()
+    assert page.asked.community.choice.chips[0].hasFocus()
+    assert "the most delicate" in page.asked.community.how_to_choose.text()
+    assert "Arrow keys choose" in page.asked.community.how_to_choose.text()
 
     hands.press("Right")
-    assert page.asked.community.number == 1
+    assert page.asked.community.choice.number == 1
     hands.press("Left")
-    assert page.asked.community.number == 0
+    assert page.asked.community.choice.number == 0
     hands.press("Left")
-    assert page.asked.community.number == len(Community) - 1
+    assert page.asked.community.choice.number == len(Community) - 1
 
 
 def test_what_is_not_chosen_is_asked_for_where_it_is_chosen(begin: Begin) -> None:
@@ -50,10 +50,10 @@ def test_what_is_not_chosen_is_asked_for_where_it_is_chosen(begin: Begin) -> Non
     hands = begin()
     page = to_community(hands)
     hands.press("Ctrl+Return")
-    assert page.asked.no_community.isVisible()
-    assert page.asked.community.chips[0].hasFocus()
+    assert page.asked.community.refusal.isVisible()
+    assert page.asked.community.choice.chips[0].hasFocus()
     hands.press("Right")
-    assert not page.asked.no_community.isVisible()
+    assert not page.asked.community.refusal.isVisible()
 
 
 def test_a_quarantine_tank_brings_its_chores_and_asks_for_no_community(live_in: LiveIn) -> None:
@@ -67,7 +67,7 @@ def test_a_quarantine_tank_brings_its_chores_and_asks_for_no_community(live_in: 
     hands.press("Down", "Down")
     assert page.asked.stage.currentText() == "For quarantine"
     assert "off" not in row(page, DAILY)
-    assert "without a choice it is for fish only" in page.asked.how_to_choose.text()
+    assert "without a choice it is for fish only" in page.asked.community.how_to_choose.text()
     hands.press("Ctrl+Return")
 
     assert hands.window.session is not None
@@ -96,5 +96,5 @@ def test_all_questions_are_seen_at_once_in_the_usual_window(begin: Begin) -> Non
     """1280 x 800 in usual type: no chip lies half under the edge."""
     hands = begin()
     page = first_page(hands.window)
-    for chip in page.asked.community.chips:
+    for chip in page.asked.community.choice.chips:
         assert chip.visibleRegion().boundingRect().size() == chip.size()

@@ -88,7 +88,7 @@ def test_what_is_missing_is_said_at_its_field(begin: Begin) -> None:
     hands.press("Ctrl+A")
     hands.type("59")
     hands.press("Ctrl+Return")
-    assert "Choose what lives" in page.asked.no_community.text()
+    assert "Choose what lives" in page.asked.community.refusal.text()
     assert not hands.path.exists()
 
 
@@ -139,7 +139,7 @@ def test_other_units_write_the_same_tank_in_other_numbers(begin: Begin) -> None:
     page = first_page(hands.window)
     litres = page.asked.measures.shape()
 
-    page.asked.units.setFocus()
+    page.asked.household.units.setFocus()
     hands.press("Down")
 
     texts = [field.text for field in page.asked.measures.fields]
@@ -155,12 +155,12 @@ def test_a_size_changed_in_other_units_is_that_size(begin: Begin) -> None:
     hands = begin()
     type_box(hands)
     page = first_page(hands.window)
-    page.asked.units.setFocus()
+    page.asked.household.units.setFocus()
     hands.press("Down")
     _field(hands, "length_cm").setFocus()
     hands.hit("Ctrl+A")
     hands.type("24")
-    page.asked.units.setFocus()
+    page.asked.household.units.setFocus()
     hands.press("Up")
 
     assert _field(hands, "length_cm").text == "60.96"
@@ -222,12 +222,12 @@ def test_a_second_household_lies_beside_the_first(begin: Begin) -> None:
 
     hands.press("Ctrl+Shift+H")
     page = first_page(hands.window)
-    assert page.asked.kept_in.text() == "Kept in home.tankkeeper"
+    assert page.asked.household.kept_in.text() == "Kept in home.tankkeeper"
     type_box(hands, ("Bay", *NOOK[1:]))
-    page.asked.house_name.setFocus()
+    page.asked.household.name.setFocus()
     hands.hit("Ctrl+A")
     hands.type("The boat house")
-    assert page.asked.kept_in.text() == "Kept in the-boat-house.tankkeeper"
+    assert page.asked.household.kept_in.text() == "Kept in the-boat-house.tankkeeper"
     hands.press("Ctrl+Return")
 
     assert (hands.path.parent / "the-boat-house.tankkeeper").exists()
@@ -246,13 +246,13 @@ def test_the_file_lies_where_it_is_wanted_and_nothing_is_written_over(
     taken, free = tmp_path / "taken.tankkeeper", tmp_path / "else" / "mine.tankkeeper"
     taken.write_text("mine")
 
-    page.asked.keep_at(taken)
+    page.asked.household.keep_at(taken)
     hands.press("Ctrl+Return")
     assert "exists already" in page.refusal.text()
     assert taken.read_text() == "mine"
 
-    page.asked.keep_at(free)
-    assert page.asked.kept_in.toolTip() == str(free)
+    page.asked.household.keep_at(free)
+    assert page.asked.household.kept_in.toolTip() == str(free)
     hands.press("Ctrl+Return")
     assert free.exists()
     assert not hands.path.exists()
@@ -281,7 +281,7 @@ def test_the_arrows_go_through_the_communities_in_their_order(begin: Begin, wear
 
     type_box(hands)
 
-    assert first_page(hands.window).asked.community.number == 2
+    assert first_page(hands.window).asked.community.choice.number == 2
 
 
 @pytest.mark.painted
@@ -303,7 +303,7 @@ def test_the_page_looks_as_it_was_drawn(
     wear(scheme, percent)
     hands = begin()
     type_box(hands)
-    first_page(hands.window).asked.zone.setCurrentText("Europe/Berlin")
+    first_page(hands.window).asked.household.zone.setCurrentText("Europe/Berlin")
     _field(hands, "water_depth_cm").setFocus()
     hands.settle()
     focus = hands.focus()

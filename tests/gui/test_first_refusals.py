@@ -6,8 +6,8 @@ import pytest
 from PySide6.QtCore import QPoint, QRect
 from PySide6.QtWidgets import QWidget
 
+from tankkeeper.gui.pages.community_question import NO_COMMUNITY
 from tankkeeper.gui.pages.first_page import FirstPage
-from tankkeeper.gui.pages.first_questions import NO_COMMUNITY
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.labels import PlainLabel
 from tests.gui.checks import cut_labels, overlapping
@@ -65,9 +65,9 @@ def test_a_missing_community_is_told_in_view(
     hands.press("Ctrl+Return")
 
     asked = first_page(hands.window).asked
-    assert asked.no_community.text() == NO_COMMUNITY
-    assert asked.community.isAncestorOf(hands.app.focusWidget())
-    for shown in (asked.how_to_choose, asked.community, asked.no_community):
+    assert asked.community.refusal.text() == NO_COMMUNITY
+    assert asked.community.choice.isAncestorOf(hands.app.focusWidget())
+    for shown in (asked.community.how_to_choose, asked.community.choice, asked.community.refusal):
         assert in_view(first_page(hands.window), shown)
 
 
@@ -160,14 +160,14 @@ def test_all_that_is_amiss_is_told_at_once(begin: Begin) -> None:
     page = first_page(hands.window)
     assert water(hands).startswith("Water up to")
     assert page.asked.measures.measure("water_depth_cm").field.hasFocus()
-    assert page.asked.no_community.isVisible()
+    assert page.asked.community.refusal.isVisible()
 
 
 def test_sizes_in_inches_and_pounds_are_refused_in_them(begin: Begin) -> None:
     """Stored is metric: 30 lb of rock are 13.6 kg (0.45359237 kg a pound, NIST SP 811)."""
     hands = begin()
     page = first_page(hands.window)
-    page.asked.units.setFocus()
+    page.asked.household.units.setFocus()
     hands.press("Down")
     page.asked.name.go_to()
     type_box(hands, ("Lagoon", "24", "16", "16", "18"))

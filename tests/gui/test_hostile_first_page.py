@@ -76,7 +76,7 @@ def test_a_name_is_refused_in_place_or_kept_as_it_was_typed(begin: Begin, name: 
             hands.press("Ctrl+A", "Delete")
             for one in fields_of(page).values():
                 one.set_text("")
-            page.asked.house_name.set_text("Home")
+            page.asked.household.name.set_text("Home")
             page.asked.room.set_text("Hall")
             page.asked.name.setFocus()
             continue

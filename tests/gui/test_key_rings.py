@@ -37,7 +37,7 @@ def test_tab_goes_round_the_first_page_both_ways(begin: Begin) -> None:
     assert on == [back[0], *reversed(back[1:])]
     after = on.index(page.accept)
     assert on[after + 1] is page.asked.others[0]
-    assert on.index(page.asked.zone) == after + len(page.asked.others) + 1
+    assert on.index(page.asked.household.zone) == after + len(page.asked.others) + 1
 
 
 def test_tab_goes_round_the_page_of_a_new_tank_both_ways(live_in: LiveIn) -> None:
@@ -61,8 +61,8 @@ def test_the_chips_are_seen_whole_when_the_keys_come_to_one(begin: Begin, high: 
     type_box(hands)
     page = first_page(hands.window)
     page.setFocus()
-    page.asked.community.chips[0].setFocus()
-    chips = page.asked.community
+    page.asked.community.choice.chips[0].setFocus()
+    chips = page.asked.community.choice
     view = page.asked.viewport()
 
     for key in ("", "Right", "Right", "Right", "Right"):

@@ -207,7 +207,7 @@ def test_what_was_typed_for_a_new_tank_is_there_again(live_in: LiveIn) -> None:
     assert page.asked.again.isVisible()
     assert page.asked.name.text == "Bay"
     assert page.asked.measures.measure("length_cm").text == "59"
-    assert page.asked.community.number >= 0
+    assert page.asked.community.choice.number >= 0
     page.asked.back.setFocus()
     hands.press("Ctrl+Z")
     pages = [one for one in hands.frame.findChildren(type(page)) if one.isVisible()]
@@ -243,7 +243,7 @@ def test_a_taken_name_is_told_with_all_else_that_is_missing(live_in: LiveIn) -> 
     asked = first_page(hands.window).asked
     assert asked.name.fault == "There is a tank called nook already. Choose another name."
     assert asked.measures.measure("length_cm").fault
-    assert asked.no_community.isVisible()
+    assert asked.community.refusal.isVisible()
     assert asked.name.field.hasFocus()
 
 

@@ -23,7 +23,7 @@ def open_new_animal(hands: Hands):
     return desk
 
 
-def test_a_newcomer_in_a_display_is_tested_after_and_not_reviewed(live_in: LiveIn) -> None:
+def test_a_new_animal_in_a_display_is_tested_after_and_not_reviewed(live_in: LiveIn) -> None:
     """Days 2 and 5 (common practice, no source); a quarantine can be chosen all the same."""
     hands = live_in(small_house(animals=(Animal("reef", "goby", 2, date(2025, 1, 5)),)))
     desk = open_new_animal(hands)
@@ -39,7 +39,7 @@ def test_a_newcomer_in_a_display_is_tested_after_and_not_reviewed(live_in: LiveI
     assert (new[0].rhythm.start, new[0].ended_on) == (date(2026, 3, 14), date(2026, 3, 18))
 
 
-def test_a_newcomer_in_an_empty_tank_is_reviewed(live_in: LiveIn) -> None:
+def test_a_new_animal_in_an_empty_tank_is_reviewed(live_in: LiveIn) -> None:
     """It counts as kept apart there, and the form says so."""
     hands = live_in()
     desk = open_new_animal(hands)

@@ -34,15 +34,15 @@ def test_the_reminders_are_set_on_the_page_of_the_household(remind: Remind) -> N
     usual = Habits().mornings
     becomes = Habits((*usual[:5], time(9, 30), usual[6]), None)
     assert one.kept == [becomes]
-    assert one.desk.habits == becomes
+    assert one.desk.chosen.habits == becomes
     assert one.hands.told == "Changed the reminders of every household on this machine."
     assert one.hands.log() == []
     one.hands.press("Ctrl+Z")
     undone = "Undone: Changed the reminders of every household on this machine."
     assert one.hands.told == undone
-    assert one.desk.habits == one.kept[1] == Habits()
+    assert one.desk.chosen.habits == one.kept[1] == Habits()
     one.hands.press("Ctrl+Shift+Z")
-    assert one.desk.habits == one.kept[2] == becomes
+    assert one.desk.chosen.habits == one.kept[2] == becomes
 
 
 @pytest.mark.parametrize("is_left", [False, True])
@@ -173,7 +173,7 @@ def test_a_full_disk_is_told_on_the_page(remind: Remind) -> None:
     one.hands.press("Ctrl+Return")
     assert desk.page._notice is not None
     assert desk.sheet.is_changed
-    assert one.desk.habits == Habits()
+    assert one.desk.chosen.habits == Habits()
 
 
 def test_no_hour_of_the_page_takes_what_is_no_time(remind: Remind) -> None:

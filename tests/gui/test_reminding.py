@@ -564,13 +564,13 @@ def test_a_summary_that_the_opened_round_replaced_comes_at_a_later_hour_of_that_
     one = remind(slotted(time(18)), habits=at_half_past(6), is_seen=True)
     assert one.reminder == ""
 
-    one.desk._take(at_half_past())
+    one.desk.chosen.take(at_half_past())
     one.hands.settle()
     assert foot(one) == "Next: morning summary, today at 07:30"
     one.passes(timedelta(minutes=26))
 
     assert one.reminder == "Today: 2 due."
-    one.desk._take(at_half_past(8))
+    one.desk.chosen.take(at_half_past(8))
     one.passes(timedelta(hours=2))
     assert one.alerts == 1
 
@@ -579,7 +579,7 @@ def test_an_hour_that_was_over_when_the_round_was_opened_stays_over(remind: Remi
     """Set from 06:30 to 05:30 nothing comes up."""
     one = remind(slotted(time(18)), habits=at_half_past(6), is_seen=True)
 
-    one.desk._take(at_half_past(5))
+    one.desk.chosen.take(at_half_past(5))
     one.passes(timedelta(hours=2))
 
     assert one.reminder == ""

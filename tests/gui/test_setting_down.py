@@ -64,14 +64,14 @@ def test_the_set_up_goes_on_by_questions(begin: Begin) -> None:
     for _ in range(4):
         seen.append(hands.focus())
         hands.press("Ctrl+PgDown")
-    community = page.asked.community.chips[0]
+    community = page.asked.community.choice.chips[0]
     assert seen[:3] == [page.asked.name.field, community, page.list]
     hands.press("Ctrl+PgUp", "Ctrl+PgUp", "Tab")
     assert hands.focus() is page.asked.room.field
     hands.press("Ctrl+PgUp")
     assert hands.focus() is page.asked.name.field
     hands.press("Ctrl+PgUp")
-    assert hands.focus() is page.asked.zone
+    assert hands.focus() is page.asked.household.zone
 
 
 def test_lists_of_the_household_are_gone_through_by_the_key_of_groups(live_in: LiveIn) -> None:

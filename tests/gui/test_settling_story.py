@@ -105,7 +105,7 @@ def test_from_the_first_start_to_a_retired_tank(begin: Begin) -> None:
     assert isinstance(glass.rhythm, AfterLastDone)
     assert [str(one.interval) for one in glass.rhythm.seasons] == ["6 days"]
 
-    # The nano again, as a tank of its own for newcomers, with chores of the same kinds.
+    # The nano again, as a tank of its own for quarantine, with chores of the same kinds.
     hands.press("F2")
     assert hands.window.morning is not None
     page = hands.window.morning.settling.tank.page  # type: ignore[union-attr]

@@ -21,13 +21,13 @@ def test_a_time_zone_is_typed_on_the_very_first_page(begin: Begin) -> None:
     """With its slash, which would begin to find elsewhere."""
     hands = begin()
     page = first_page(hands.window)
-    page.asked.zone.setFocus()
+    page.asked.household.zone.setFocus()
 
     hands.type("Europe/Ber")
     hands.settle()
 
-    assert page.asked.zone.currentText() == "Europe/Berlin"
-    assert page.asked.zone.hasFocus()
+    assert page.asked.household.zone.currentText() == "Europe/Berlin"
+    assert page.asked.household.zone.hasFocus()
     assert page.isVisible()
 
 
@@ -37,13 +37,13 @@ def test_a_time_zone_of_a_new_household_is_typed(begin: Begin) -> None:
     type_box(hands)
     hands.press("Ctrl+Return", "Ctrl+Shift+H")
     page = first_page(hands.window)
-    page.asked.zone.setFocus()
+    page.asked.household.zone.setFocus()
 
     hands.type("america/new_y?")
     hands.settle()
-    assert page.asked.zone.currentText() == "America/New_York"
+    assert page.asked.household.zone.currentText() == "America/New_York"
     hands.press(*["Backspace"] * 6, "b")
-    assert page.asked.zone.currentText().startswith("America/B")
+    assert page.asked.household.zone.currentText().startswith("America/B")
 
     assert page.isVisible()
     assert not any(bar.isVisible() for bar in hands.frame.findChildren(FindBar))

@@ -34,7 +34,8 @@ from tankkeeper.core.logbook import (
 from tankkeeper.core.parameters import parse_reading
 from tankkeeper.reports.logbook_words import entry_kind, entry_text
 from tankkeeper.reports.numbers import plain
-from tankkeeper.reports.words import Words, shown_people
+from tankkeeper.reports.people_names import shown_people
+from tankkeeper.reports.words import Words
 from tests.builders import a_household, an_entry
 from tests.reports.scenes import MOMENT, NB, PEOPLE, TODAY, chore, nook
 

@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import ShownUnits
 from tankkeeper.core.moment import moment_of
+from tankkeeper.reports.in_sentences import small
 from tankkeeper.reports.numbers import NBSP, ends_words, plain, shown, shown_estimate, span_words
-from tankkeeper.reports.words import Words, small
+from tankkeeper.reports.words import Words
 from tests.builders import BERLIN, a_household
 from tests.reports.scenes import words_for
 

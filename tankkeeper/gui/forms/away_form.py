@@ -33,8 +33,9 @@ from tankkeeper.gui.widgets.scrolling import bring_whole, use_slim_bar
 from tankkeeper.reports.asking import asked_once, tick_doubts
 from tankkeeper.reports.away_words import NOT_DONE, done_on
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.numbers import unit_sign
-from tankkeeper.reports.words import Words, capital
+from tankkeeper.reports.words import Words
 from tankkeeper.services.away import PiledUp, done_at
 from tankkeeper.services.lapsed import Lapsed
 from tankkeeper.services.ticking import Tick

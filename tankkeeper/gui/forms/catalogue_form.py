@@ -20,11 +20,12 @@ from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.proposal_list import ProposalList
 from tankkeeper.gui.widgets.quantity_field import Field
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.proposals import proposal_reason
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.settling_words import next_line
-from tankkeeper.reports.words import Words, capital
+from tankkeeper.reports.words import Words
 from tankkeeper.services import settling_chores, settling_in
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown

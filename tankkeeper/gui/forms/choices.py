@@ -13,7 +13,8 @@ from tankkeeper.gui.forms.day_choice import DayChoice
 from tankkeeper.gui.forms.day_fields import MomentField
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.typography import Space
-from tankkeeper.reports.words import Words, shown_people
+from tankkeeper.reports.people_names import shown_people
+from tankkeeper.reports.words import Words
 
 NOBODY = "Nobody named"
 NOW = "Now"

@@ -17,7 +17,9 @@ from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
 from tankkeeper.gui.models.chore_drafts import ChoreDraft
 from tankkeeper.reports.amount_reasons import parameter_words
-from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words, capital, shown_people
+from tankkeeper.reports.in_sentences import capital
+from tankkeeper.reports.people_names import shown_people
+from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.rhythm_drafts import LAST, Way, way_of
 
 Rows = tuple[tuple[str, object], ...]

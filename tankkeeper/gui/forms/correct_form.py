@@ -39,8 +39,9 @@ from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.correction_doubts import correction_doubts, how_far_doubts
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.numbers import unit_sign
-from tankkeeper.reports.words import Words, capital
+from tankkeeper.reports.words import Words
 from tankkeeper.services.correcting import Correction, can_move
 from tankkeeper.services.fresh_fills import Extent
 from tankkeeper.services.noting import named

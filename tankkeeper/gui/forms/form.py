@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, QPoint, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QTimer, Signal
 from PySide6.QtGui import QAction, QHideEvent, QKeyEvent, QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
     QDialog,
-    QFormLayout,
-    QFrame,
     QHBoxLayout,
     QLabel,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
-from tankkeeper.gui.forms.choices import WhenField
+from tankkeeper.gui.forms.fields_area import FieldsArea
+from tankkeeper.gui.forms.form_room import FormRoom
 from tankkeeper.gui.forms.kept_typing import (
     StillHere,
     Typing,
@@ -38,18 +36,10 @@ from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.labels import CaptionLabel, HeadingLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
-from tankkeeper.gui.widgets.scrolling import SlimScrollBar, bring_whole, scrolls
+from tankkeeper.gui.widgets.scrolling import scrolls
 from tankkeeper.gui.widgets.why_panel import Notice
 
 LEAVE = "Leave"
-# Room for a title bar around the form, which is unknown before it stands; from memory.
-_FRAME = 44
-_CHILDREN = Qt.FindChildOption.FindDirectChildrenOnly
-# As high as a form may be over a window that is lower.
-_USUAL = 720
-# Title, buttons and a refusal around a list; and as few of its rows as are of any use.
-_AROUND_LIST = 170
-_LEAST_ROWS = 2
 
 
 class Form(QDialog):
@@ -79,9 +69,9 @@ class Form(QDialog):
         """Make what every form has, in a window in which nothing stands."""
         self.setWindowTitle(title)
         self.column = QVBoxLayout(self)
-        self.area = QScrollArea(self)
-        self._inside = QWidget(self.area)
-        self.fields = QFormLayout(self._inside)
+        self.area = FieldsArea(self)
+        self.fields = self.area.fields
+        self._room = FormRoom(self, self.column, self.area, self._heighten_fields)
         # Its buttons stand at its end.
         self.foot = QHBoxLayout()
         # In the order in which they stand, which is that of Tab.
@@ -102,6 +92,7 @@ class Form(QDialog):
         self._about = self._of = ""
         self._still_here: StillHere | None = None
         self._build(title, sentence)
+        self.area.grown.connect(self._on_grown)
         self.primary.clicked.connect(self.asked)
         self.leave.clicked.connect(self.reject)
         self.primary.setDefault(True)
@@ -109,6 +100,7 @@ class Form(QDialog):
 
     def begin_anew(self, title: str, sentence: str, keep: str) -> None:
         """Become the form of something else in the same window; `stand_anew` shows it."""
+        self.area.grown.disconnect(self._on_grown)
         put_away(self, self.column)
         self.setAccessibleDescription("")
         self._begin(title, sentence, keep)
@@ -118,7 +110,7 @@ class Form(QDialog):
         show_anew(self)
         self._at_first = standing_in(self)
         self.fit(shrinks=True)
-        self._stand_over()
+        self._room.stand_over()
         announce(self, self.windowTitle())
 
     def _press_primary(self) -> None:
@@ -133,11 +125,7 @@ class Form(QDialog):
         if self.caption is not None:
             self.column.addWidget(self.caption)
         self.column.addSpacing(Space.XS)
-        self.fields.setVerticalSpacing(Space.S)
-        self.fields.setHorizontalSpacing(Space.M)
-        self.fields.setLabelAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
-        self.fields.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
-        self._build_area()
+        self.column.addWidget(self.area)
         self.foot.setSpacing(Space.XS)
         self.foot.addStretch(1)
         self.foot.addWidget(self.leave)
@@ -148,51 +136,16 @@ class Form(QDialog):
         self.column.addLayout(self.foot)
         self.setMinimumWidth(metrics_for(self.font()).px(420))
 
-    def _build_area(self) -> None:
-        """Let the fields scroll where the screen is not high enough for all of them."""
-        self.fields.setContentsMargins(0, 0, 0, 0)
-        self.area.setFrameShape(QFrame.Shape.NoFrame)
-        self.area.setWidgetResizable(True)
-        self.area.setWidget(self._inside)
-        self.area.viewport().setAutoFillBackground(False)
-        self._inside.setAutoFillBackground(False)
-        self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.area.setVerticalScrollBar(SlimScrollBar(self.area))
-        # Its own hint knows nothing of the fields; `fit` gives it their height.
-        self.area.setFixedHeight(0)
-        self.column.addWidget(self.area)
-        self._inside.installEventFilter(self)
-        # Only now is there room to scroll to a sentence that came below all else.
-        self.area.verticalScrollBar().rangeChanged.connect(self._show_focus)
-
-    def _show_focus(self) -> None:
-        self._on_focus(None, self.focusWidget())
-
     def _on_focus(self, _before: QWidget | None, now: QWidget | None) -> None:
-        """Bring the field that gets the keys into view, with its sentence."""
-        if now is None or not self._inside.isAncestorOf(now):
-            return
-        field = now.parentWidget()
-        if isinstance(field, QuantityField):
-            bring_whole(self.area, field, Space.XS)
-        bring_whole(self.area, now, Space.XS)
+        self.area.follow(now)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Scroll the fields where the keys are at a button under them."""
-        here = self.focusWidget()
-        is_inside = here is not None and self._inside.isAncestorOf(here)
-        if is_inside or not scrolls(self.area, event):
+        if self.area.holds(self.focusWidget()) or not scrolls(self.area, event):
             super().keyPressEvent(event)
 
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Grow with what stands among the fields."""
-        if watched is self._inside and event.type() == QEvent.Type.LayoutRequest:
-            self.fit(shrinks=True)
-        elif watched is self._inside and event.type() == QEvent.Type.Resize:
-            # A sentence may have come below the field that has the keys.
-            self._show_focus()
-        return super().eventFilter(watched, event)
+    def _on_grown(self) -> None:
+        self.fit(shrinks=True)
 
     def add_field(self, name: str, field: QWidget) -> None:
         """Add a field whose name stands on the line of what is typed.
@@ -256,114 +209,25 @@ class Form(QDialog):
         if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize, QEvent.Type.Show):
             self.fit()
             if event.type() == QEvent.Type.Show and not event.spontaneous():
-                self._stand_over()
+                self._room.stand_over()
         elif event.type() == QEvent.Type.WindowActivate:
             # Its title bar is known only once it stands.
-            self._stay_on_screen()
+            self._room.stay_on_screen()
         return is_done
 
-    def _stand_over(self) -> None:
-        """Stand over the middle of the window; where it is only proposed, some desktops do not."""
-        under = self.parentWidget()
-        if under is None:
-            return
-        room, middle = self.screen().availableGeometry(), under.window().frameGeometry().center()
-        place = self.rect()
-        place.moveCenter(middle)
-        left = max(room.left(), min(place.left(), room.right() + 1 - place.width()))
-        top = max(room.top(), min(place.top(), room.bottom() + 1 - place.height()))
-        self.move(left, top)
-
     def fit(self, *, shrinks: bool = False) -> None:
-        """Give the fields the room that they need and the screen has, and the form its height."""
-        self._fit_width()
-        self._heighten_fields()
-        bar = Qt.ScrollBarPolicy
-        is_needed = self.fields.rowCount() > 0
-        self.area.setVisible(is_needed)
-        needed = self._needed(self.area.width()) if is_needed else 0
-        others = self.column.totalHeightForWidth(self.width()) - self.area.minimumHeight()
-        free = self._most_high() - metrics_for(self.font()).px(_FRAME)
-        room = max(metrics_for(self.font()).button_height, free - others)
-        self.area.setVerticalScrollBarPolicy(
-            bar.ScrollBarAlwaysOn if needed > room else bar.ScrollBarAlwaysOff
-        )
-        self.area.setFixedHeight(min(needed, room))
-        wanted = others + self.area.minimumHeight()
-        # The layout would hold it as high as its sentences were if they stood in a narrower form.
-        self.setMinimumHeight(min(wanted, max(free, others)))
-        # What was higher for a moment than there is room for has its foot below the screen.
-        shrinks = shrinks or self.height() > max(free, wanted)
-        if shrinks:
-            # The layout holds the form at the height it had, until it is laid out anew.
-            self.column.activate()
-        if wanted > self.height() or (shrinks and wanted < self.height()):
-            self.resize(self.width(), wanted)
-        self._stay_on_screen()
+        """Take the room that is needed and the screen has."""
+        self._room.fit(shrinks=shrinks)
 
-    def _fit_width(self) -> None:
-        """Be no wider than the window under it, whatever the type would like."""
-        under = self.parentWidget()
-        if under is not None and self.minimumWidth() > under.window().width():
-            self.setMinimumWidth(under.window().width())
-            self.resize(self.minimumWidth(), self.height())
-
-    def _stay_on_screen(self) -> None:
-        """Keep the foot of a form that grew, where its buttons stand, and its title on the screen.
-
-        Where there is no room for both, the title is seen. A desktop that puts a title bar around
-        it tells for a moment that it stands in the corner: a step from there would lead it there.
-        """
-        frame, room = self.frameGeometry(), self.screen().availableGeometry()
-        if not self.isVisible() or frame.width() < self.width():
-            return
-        if frame.top() < room.top():
-            self._stand_over()
-        elif (over := frame.bottom() - max(room.bottom(), room.top() + frame.height() - 1)) > 0:
-            self.move(self.pos() - QPoint(0, over))
+    def _heighten_fields(self) -> None:
+        self.area.heighten()
 
     def rows_that_fit(self, high: int, most: int, beside: int = 0) -> int:
         """Return how many rows of a list can be seen in the form with a refusal under them.
 
         `beside` is what else stands in the form, in pixels at the usual type.
         """
-        taken = metrics_for(self.font()).px(_FRAME + _AROUND_LIST + beside)
-        return max(_LEAST_ROWS, min(most, (self._most_high() - taken) // max(1, high)))
-
-    def _most_high(self) -> int:
-        """Return how high the form may be: as the screen, and no higher than the window under it.
-
-        Over a small window it may be as high as the usual form needs, in whatever type.
-        """
-        screen, under = self.screen().availableSize().height(), self.parentWidget()
-        if under is None:
-            return screen
-        return min(screen, max(under.window().height(), _USUAL))
-
-    def _needed(self, width: int) -> int:
-        """Return the height of all fields at a width, whether or not a bar stands beside them."""
-        if self.fields.hasHeightForWidth():
-            return self.fields.totalHeightForWidth(width)
-        return self.fields.totalMinimumSize().height()
-
-    def _heighten_fields(self) -> None:
-        """Give each field the height of its sentence, for which a form layout leaves two lines."""
-        roles, column = QFormLayout.ItemRole, 0
-        children = self._inside.findChildren(QWidget, options=_CHILDREN)
-        for one in children:
-            if isinstance(one, (QuantityField, WhenField)):
-                one.setMinimumHeight(max(0, one.heightForWidth(one.width())))
-            if one.isVisible() and self._role(one) is roles.FieldRole:
-                # All fields are as wide; a sentence that just came among them is not yet.
-                column = max(column, 0 if isinstance(one, QLabel) else one.width())
-        widths = {roles.SpanningRole: self.area.viewport().width(), roles.FieldRole: column}
-        for one in children:
-            width = widths.get(self._role(one), 0) if isinstance(one, QLabel) else 0
-            if width and one.hasHeightForWidth():
-                one.setMinimumHeight(max(0, one.heightForWidth(width)))
-
-    def _role(self, field: QWidget) -> QFormLayout.ItemRole:
-        return self.fields.getWidgetPosition(field)[1]  # type: ignore[index,no-any-return]
+        return self._room.rows_that_fit(high, most, beside)
 
     def keep_typing(self, about: str, of: str = "") -> None:
         """Let what is typed and left stand here again next time; call it once all fields are made.

@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Final
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QCompleter, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.household import Tank
-from tankkeeper.core.parameters import to_stored
 from tankkeeper.core.state import HouseholdState
-from tankkeeper.core.units import Dimension, parse_quantity
 from tankkeeper.gui.forms.asking_form import AskingForm
 from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
-from tankkeeper.gui.forms.extent_field import CHOOSE, FULL_OR_NOT, ExtentField, how_far
-from tankkeeper.gui.forms.feeding_fields import FeedingFields
-from tankkeeper.gui.forms.fields import ChoiceField, NoteField
+from tankkeeper.gui.forms.extent_field import CHOOSE
+from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.forms.kept_typing import StillHere
 from tankkeeper.gui.forms.kind_drafts import KindDrafts
 from tankkeeper.gui.forms.log_begins import LogBegins
@@ -30,40 +26,23 @@ from tankkeeper.gui.forms.log_doubts import (
     question_of,
 )
 from tankkeeper.gui.forms.log_fields import (
-    ReadingsField,
     What,
     first_unsound,
     kinds_for,
-    litres_in,
 )
+from tankkeeper.gui.forms.log_inputs import LONGEST_TYPED, LogInputs
 from tankkeeper.gui.forms.log_writes import Written, line_of, number_in, write_of
-from tankkeeper.gui.forms.note_form import KEYS
-from tankkeeper.gui.forms.ticks_fields import TicksFields
 from tankkeeper.gui.typography import metrics_for
-from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.faults import fault_words
-from tankkeeper.reports.numbers import unit_sign
-from tankkeeper.reports.words import Words, capital
-from tankkeeper.services import noting
-from tankkeeper.services.fresh_fills import Extent
-from tankkeeper.services.litres_limits import litres_limits
+from tankkeeper.reports.words import Words
+from tankkeeper.services.litres_limits import LitresLimits, litres_limits
 
 WRITE_DOWN: Final = "Write down"
 KEEP: Final = "Keep"
 NO_TANK: Final = "The household"
 CHOOSE_TANK: Final = "Choose the tank that it was."
-LEFT, FILLED, SOME = "Left in it", "Filled until full", "Poured in some, not full"
-LEFT_HINT: Final = "before anything is poured in"
-SALINITY: Final = "of the new water, if it is known"
-LONGEST_TYPED: Final = 1_000_000
-# Litres have this letter in every unit.
-_LETTER: Final = "l"
 _WIDE: Final = 540
-
-# By which of the form's fields a fault of the services is meant.
-_NAMED: Final = {"left": "litres", "fill": "litres", "part": "litres", "of": "substance"}
-_OF_RESERVOIR: Final = ((LEFT, Extent.HOLDS), (FILLED, Extent.FULL), (SOME, Extent.PART))
 
 
 class LogForm(AskingForm):
@@ -87,39 +66,23 @@ class LogForm(AskingForm):
         self.what = ChoiceField("What", self)
         self.tank = ChoiceField("Tank", self)
         self.tank.setPlaceholderText(CHOOSE)
-        # Tab goes through the fields in the order in which they are made.
-        self.reservoir = ExtentField("Reservoir", _OF_RESERVOIR, FULL_OR_NOT, self)
-        self.substance = self._quantity("Substance", "", _read_name)
-        self.litres = self._quantity(
-            capital(words.volume_name), words.units.volume, self._read_litres
-        )
-        self.extent = how_far(ChoreKind.TOP_OFF, self)
-        self.salinity = self._quantity("Salinity", words.units.salinity, self._read_salinity)
-        self.salinity.field.setPlaceholderText(SALINITY)
-        self.salinity.set_help(SALINITY)
-        self.readings = ReadingsField(words, self)
-        self.grams = self._quantity("Grams", "g", _read_grams)
-        self.text = NoteField("Text", self)
-        self.text.entered.connect(self.primary.click)
-        # It alone may have several lines.
-        self.keys = CaptionLabel(KEYS, parent=self)
-        self.ticks = TicksFields(state, words, self)
-        self.feeding = FeedingFields(state, words, self)
+        self._inputs = inputs = LogInputs(self, state, words, self._limits)
+        # Each is there by its name, as in every form.
+        self.litres, self.extent, self.reservoir = inputs.litres, inputs.extent, inputs.reservoir
+        self.salinity, self.readings = inputs.salinity, inputs.readings
+        self.substance, self.grams = inputs.substance, inputs.grams
+        self.ticks, self.feeding = inputs.ticks, inputs.feeding
+        self.text, self.keys = inputs.text, inputs.keys
         self.who = WhoField(words.household, person_id, self)
         self.when = WhenField(words, 0, self)
         self.when.begin_at(begins.at)
         self.ticks.preferred = self.feeding.preferred = begins.chore
         self.note = Field(parent=self)
-        self._fields_of = {
-            What.TOP_OFF: (self.litres, self.extent),
-            What.WATER_CHANGE: (self.litres, self.salinity, *self.ticks.all),
-            What.READINGS: (self.readings,),
-            What.DOSE: (self.substance, self.grams, *self.ticks.all),
-            What.RESERVOIR: (self.reservoir, self.litres),
-            What.FEEDING: self.feeding.all,
-            What.NOTE: (self.text, self.keys),
-        }
-        self._fill()
+        self.note.setAccessibleName("Note")
+        # The note is bounded where it is kept; what was typed is never cut here.
+        self.note.setMaxLength(LONGEST_TYPED)
+        for what in kinds_for(words.household, None):
+            self.what.addItem(what.value, what)
         self._add_fields()
         if begins.what is not None:
             self.choose(begins.what)
@@ -133,7 +96,7 @@ class LogForm(AskingForm):
         self._drafts = KindDrafts(
             parent.window(),
             lambda: f"{about} {self.tank.currentData() or self._opened_for}",
-            {what.value: fields for what, fields in self._fields_of.items()},
+            {what.value: fields for what, fields in inputs.of_kind.items()},
             (self.tank, self.when, self.note),
             self.tank,
             self._is_typed_in,
@@ -144,61 +107,20 @@ class LogForm(AskingForm):
         self._take_up()
         self.what.setFocus()
 
-    def _quantity(self, name: str, unit: str, parse: Callable[[str], object]) -> QuantityField:
-        field = QuantityField(name, unit_sign(unit), parse, self._word, parent=self)
-        field.field.setMaxLength(LONGEST_TYPED)
-        field.field.textChanged.connect(self._on_typed)
-        return field
-
-    def _fill(self) -> None:
-        household = self._words.household
-        self.note.setAccessibleName("Note")
-        # The note is bounded where it is kept; what was typed is never cut here.
-        self.note.setMaxLength(LONGEST_TYPED)
-        names = QCompleter([one.name for one in household.supplies if one.name], self)
-        names.setCompletionMode(QCompleter.CompletionMode.InlineCompletion)
-        names.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-        self.substance.field.setCompleter(names)
-        for what in kinds_for(household, None):
-            self.what.addItem(what.value, what)
-
     def _add_fields(self) -> None:
-        for name, field in (
-            ("Wha&t", self.what),
-            ("Tan&k", self.tank),
-            ("&Reservoir", self.reservoir),
-            ("S&ubstance", self.substance),
-            (_with_its_letter(capital(self._words.volume_name)), self.litres),
-            ("How &far", self.extent),
-            ("&Salinity", self.salinity),
-            ("&Grams", self.grams),
-            ("Te&xt", self.text),
-            ("T&icks", self.ticks.completes),
-            ("T&icks", self.feeding.completes),
-            ("&Amount", self.feeding.amount),
-            ("Foo&d", self.feeding.food),
-            ("W&ho", self.who),
-            ("&When", self.when),
-            ("&Note", self.note),
-        ):
-            if field is self.text:
-                # The table of values has the whole width.
-                self.fields.addRow(self.readings)
-            if field is self.ticks.completes:
-                self.fields.addRow("", self.keys)
-            if field is self.feeding.completes:
-                self.fields.addRow("", self.ticks.told)
-            if field is self.feeding.amount:
-                self.fields.addRow("", self.feeding.told)
-            self.add_field(name, field)
+        self.add_field("Wha&t", self.what)
+        self.add_field("Tan&k", self.tank)
+        self._inputs.add_to_form()
+        self.add_field("W&ho", self.who)
+        self.add_field("&When", self.when)
+        self.add_field("&Note", self.note)
         self.setMinimumWidth(metrics_for(self.font()).px(_WIDE))
 
     def _connect(self) -> None:
         self.what.currentIndexChanged.connect(self._on_what)
         self.tank.currentIndexChanged.connect(self._on_tank)
-        self.readings.typed.connect(self._on_typed)
-        self.feeding.amount.field.textChanged.connect(self._on_typed)
-        self.feeding.completes.currentIndexChanged.connect(self._on_typed)
+        self.text.entered.connect(self.primary.click)
+        self._inputs.typed.connect(self._on_typed)
         for given in (self.litres, self.substance, self.grams):
             given.field.textChanged.connect(self._offer_ticks)
         self.litres.field.textChanged.connect(self._on_litres)
@@ -286,9 +208,7 @@ class LogForm(AskingForm):
         """Show the fields that belong to it; the others keep what was typed in them."""
         chosen = self.chosen
         self._before, before = chosen, self._before
-        for fields in self._fields_of.values():
-            for field in fields:
-                self.fields.setRowVisible(field, field in self._fields_of[chosen])
+        self._inputs.show(chosen)
         self.fields.setRowVisible(self.note, chosen is not What.NOTE)
         self._show_tanks(with_household=chosen is What.NOTE)
         self._offer_reservoir()
@@ -360,14 +280,11 @@ class LogForm(AskingForm):
     def _word(self, fault: UserFault) -> str:
         return fault_words(fault, self._words)
 
-    def _read_litres(self, text: str) -> object:
+    def _limits(self) -> LitresLimits:
+        """Return what litres can be of what is chosen."""
         kind = KINDS.get(self.chosen, ChoreKind.OTHER)
         tank = self.chosen_tank
-        limits = litres_limits(self._state, kind, None if tank is None else tank.id)
-        return litres_in(text, self._words.units.volume, limits)
-
-    def _read_salinity(self, text: str) -> object:
-        return to_stored(parse_quantity(text, Dimension.SALINITY, self._words.units.salinity))
+        return litres_limits(self._state, kind, None if tank is None else tank.id)
 
     def _on_asked(self) -> None:
         is_unchosen = self.tank.count() > 0 and self.tank.currentIndex() < 0
@@ -375,10 +292,7 @@ class LogForm(AskingForm):
         if why_not := CHOOSE_TANK if is_unchosen else self._why_not:
             self._refuse_tank(why_not)
             return
-        shown = [one for one in self._fields_of[self.chosen] if isinstance(one, QuantityField)]
-        if self.chosen is What.READINGS:
-            shown = list(self.readings.fields.values())
-        unsound = first_unsound(shown)
+        unsound = first_unsound(self._inputs.read_of(self.chosen))
         if unsound is not None:
             unsound.go_to()
             return
@@ -392,7 +306,7 @@ class LogForm(AskingForm):
 
     def _tells_missing(self) -> bool:
         """Tell at its field what has to be written down and is not."""
-        missing = missing_in(self, self._fields_of[self.chosen], self._words)
+        missing = missing_in(self, self._inputs.of_kind[self.chosen], self._words)
         if missing is None:
             return False
         field, sentence = missing
@@ -417,9 +331,7 @@ class LogForm(AskingForm):
 
     def _on_extent(self) -> None:
         """Ask nothing more about what was chosen."""
-        is_look = self.chosen is What.RESERVOIR and self.reservoir.extent is Extent.HOLDS
-        self.litres.field.setPlaceholderText(LEFT_HINT if is_look else "")
-        self.litres.set_help(LEFT_HINT if is_look else "")
+        self._inputs.hint_at(self.chosen)
         field = extent_in(self)
         if field is not None and field.extent is not None:
             self._on_typed()
@@ -433,15 +345,8 @@ class LogForm(AskingForm):
         if error.code in OF_MOMENT and self.when.refuse(fault_words(error, self._words)):
             self.refuse("")
             return
-        named = str(error.values.get("field"))
-        fields = {
-            "litres": self.litres,
-            "salinity": self.salinity,
-            "substance": self.substance,
-            "grams": self.grams,
-        }
-        field = fields.get(_NAMED.get(named, named))
-        if field is None or field not in self._fields_of[self.chosen]:
+        field = self._inputs.field_of(error, self.chosen)
+        if field is None:
             if error.code == "no_reservoir":
                 # It has none since the form was opened.
                 self._refuse_tank(fault_words(error, self._words))
@@ -461,17 +366,3 @@ def _tell(field: QuantityField, sentence: str) -> bool:
     field.show_fault(sentence)
     field.go_to()
     return True
-
-
-def _read_name(text: str) -> object:
-    return noting.named(text, "substance")
-
-
-def _read_grams(text: str) -> object:
-    return to_stored(parse_quantity(text, Dimension.MASS, "g"))
-
-
-def _with_its_letter(name: str) -> str:
-    """Return the name of the field for water with the letter that it has in every unit."""
-    at = name.casefold().index(_LETTER)
-    return f"{name[:at]}&{name[at:]}"

@@ -13,7 +13,7 @@ from tankkeeper.gui.palette import Role
 from tankkeeper.gui.widgets.labels import BodyLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.faults import fault_words
-from tankkeeper.reports.words import capital
+from tankkeeper.reports.in_sentences import capital
 
 
 class StageForm(Form):

@@ -17,9 +17,10 @@ from tankkeeper.core.volume import (
 )
 from tankkeeper.gui.forms.specs import FLAGS, Group, Kind, Spec
 from tankkeeper.reports.flow_words import turnover_note
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.range_words import otherwise_line, target_note
-from tankkeeper.reports.words import Words, capital
+from tankkeeper.reports.words import Words
 
 PARTS: Final[dict[str, type[Any]]] = {
     "displaced": Displaced,

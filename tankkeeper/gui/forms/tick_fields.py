@@ -23,8 +23,9 @@ from tankkeeper.gui.forms.tick_proposal import TickProposal
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.numbers import unit_sign
-from tankkeeper.reports.words import Words, capital
+from tankkeeper.reports.words import Words
 from tankkeeper.services.fed import Fed
 from tankkeeper.services.fresh_fills import Extent
 from tankkeeper.services.litres_limits import LitresLimits

@@ -11,8 +11,9 @@ from tankkeeper.gui.models.month_sheet import long_day, told_noun
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, item_row
 from tankkeeper.reports.count_words import CAN_WAIT_TILL_THEN, minutes_told
 from tankkeeper.reports.numbers import NBSP, listed
+from tankkeeper.reports.people_names import shown_people
 from tankkeeper.reports.rows import CAN_WAIT
-from tankkeeper.reports.words import WEEKDAYS, Words, shown_people
+from tankkeeper.reports.words import WEEKDAYS, Words
 from tankkeeper.services.board import Band, BoardView, Placed, Strip
 
 NOBODY = "Household"

@@ -17,10 +17,11 @@ from tankkeeper.gui.forms.tank_specs import TANK_GROUPS
 from tankkeeper.gui.models.chore_drafts import draft_of_chore
 from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.field_words import field_values
+from tankkeeper.reports.in_sentences import small
 from tankkeeper.reports.log_words import is_told_in, values_text
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.rhythms import rhythm_words
-from tankkeeper.reports.words import Words, small
+from tankkeeper.reports.words import Words
 from tankkeeper.services.log_search import FieldHit, Reset, ValuesTold, WordHits
 
 _Tell = Callable[[Spec, object, Words], str]

@@ -15,11 +15,12 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.gui.models.finding_days import away_words, day_name
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.reports.called_days import NAMED_DAYS
+from tankkeeper.reports.in_sentences import with_stop
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.rows import state_words
 from tankkeeper.reports.typed_days import DayStyle, days_meant
 from tankkeeper.reports.word_beginnings import begins_a_word
-from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words, with_stop
+from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 
 MOST_LISTED: Final = 24
 LONGEST_QUERY: Final = 200

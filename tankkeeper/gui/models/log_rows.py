@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from tankkeeper.core.logbook import Redefined, Revoke
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.reading import Shown
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.log_words import (
     fate_words,
     found_sentence,
@@ -16,7 +17,7 @@ from tankkeeper.reports.log_words import (
     night_words,
 )
 from tankkeeper.reports.undo_words import are_one, gathered, together_text
-from tankkeeper.reports.words import Words, capital
+from tankkeeper.reports.words import Words
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.log_pages import PAGE, log_extent, log_page
 from tankkeeper.services.log_search import FoundEntry, LogExtent, LogSearch, Place, ValuesTold

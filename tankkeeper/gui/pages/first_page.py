@@ -27,7 +27,8 @@ from tankkeeper.core.moment import moment_of
 from tankkeeper.core.volume import Shape
 from tankkeeper.gui.forms.proposal_form import ProposalForm
 from tankkeeper.gui.models.first_drawing import drawing_of, litres_words
-from tankkeeper.gui.pages.first_questions import FirstQuestions, Places
+from tankkeeper.gui.pages.first_questions import FirstQuestions
+from tankkeeper.gui.pages.household_question import Places
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.typography import Space
@@ -45,10 +46,11 @@ from tankkeeper.gui.widgets.proposal_list import ProposalList
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.gui.widgets.scrolling import SlimScrollBar
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.in_sentences import capital
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.settling_words import next_line
-from tankkeeper.reports.words import Words, capital
+from tankkeeper.reports.words import Words
 from tankkeeper.services import settling_in
 
 ACCEPT_KEY = "Ctrl+Return"
@@ -199,7 +201,7 @@ class FirstPage(QWidget):
         asked.commanded.connect(self.commanded)
         asked.left.connect(self.left)
         asked.cleared.connect(self.cleared)
-        asked.place_asked.connect(self._ask_place)
+        asked.household.place_asked.connect(self._ask_place)
         self.list.chosen_changed.connect(self._show_sums)
         self.list.opened.connect(self._on_opened)
         self.accept.clicked.connect(self._on_accept)
@@ -373,11 +375,11 @@ class FirstPage(QWidget):
         from tankkeeper.gui.file_work import ask_file
 
         def keep_at(name: str) -> None:
-            self.asked.keep_at(Path(name))
+            self.asked.household.keep_at(Path(name))
 
         # Whoever makes the file refuses one that is there already.
         title = "Where the household is kept"
-        place = self.asked.kept_in.toolTip()
+        place = str(self.asked.household.lies_at or "")
         ask_file(self, title, _FILES, keep_at, "tankkeeper", beside=place, writes_over=False)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

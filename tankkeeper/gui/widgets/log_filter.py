@@ -18,7 +18,8 @@ from tankkeeper.gui.widgets.find_bar import FindField
 from tankkeeper.gui.widgets.labels import tip
 from tankkeeper.reports.log_words import KIND_WORDS, word_hits
 from tankkeeper.reports.numbers import UNIT_SIGNS
-from tankkeeper.reports.words import Words, shown_people
+from tankkeeper.reports.people_names import shown_people
+from tankkeeper.reports.words import Words
 from tankkeeper.services.log_search import LogKind, LogSearch
 
 HINT: Final = "A chore, a person, an amount, a day, a word of a note"

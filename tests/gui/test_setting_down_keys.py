@@ -1,4 +1,4 @@
-"""Keys on the pages of setting down as who uses them for the first time presses them."""
+"""Where keys lead on the pages of setting down, and what head, foot and list of them tell."""
 
 from __future__ import annotations
 
