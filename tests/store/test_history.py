@@ -232,6 +232,29 @@ def test_water_mixed_in_the_four_weeks_before_is_in_it(store: FileStore) -> None
         assert [one.day for one in reading.history().of_chore("mix")] == days[1:]
 
 
+def test_what_was_read_before_the_newest_value_is_in_it(store: FileStore) -> None:
+    """By it a reading left its range: all of its day, and the last one of the 200 days before."""
+    read = {
+        "old": (date(2025, 3, 1), "nitrate"),
+        "before": (date(2026, 3, 5), "nitrate"),
+        "newer": (date(2026, 3, 6), "nitrate"),
+        "first": (date(2026, 3, 9), "nitrate"),
+        "again": (date(2026, 3, 9), "nitrate"),
+        "long ago": (date(2025, 3, 1), "phosphate"),
+        "now": (date(2026, 3, 9), "phosphate"),
+    }
+    log = [
+        made(n, Readings((ReadingValue(of, 8.0, "", 8.0),)), day=on, tank="skerry")
+        for n, (on, of) in enumerate(read.values())
+    ]
+    names = dict(zip([one.id for one in _fill(store, log)], read, strict=True))
+
+    with store.reading() as reading:
+        found = [names[one.id] for one in reading.history().of_water("skerry")]
+
+    assert sorted(found) == ["again", "first", "newer", "now"]
+
+
 def _plan(connection: Connection, statement: str) -> list[str]:
     """Return SQLite's own account of how it will answer a statement."""
     values = dict.fromkeys(re.findall(r":(\w+)", statement), 1)
