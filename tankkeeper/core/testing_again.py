@@ -48,7 +48,7 @@ def brought_closer(
     if turn is None or not is_counted_test(one.chore):
         return one
     harms = harms_of(water.tank, water.learned.readings, animals)
-    urgent = tested_again(one, turn, harms, entries, moment)
+    urgent = _tested_again(one, turn, harms, entries, moment)
     sooner = _tested_sooner(one, turn, water, animals, entries, pauses, moment)
     if urgent is None or (sooner is not None and sooner.target < urgent.target):
         urgent = sooner
@@ -59,7 +59,7 @@ def brought_closer(
     return replace(one, open=(urgent,), upcoming=None)
 
 
-def tested_again(
+def _tested_again(
     one: ChoreState,
     turn: OpenTurn,
     harms: Iterable[Harm],
