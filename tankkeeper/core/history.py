@@ -34,11 +34,12 @@ class History:
     """Valid entries by what they concern.
 
     `by_chore` in order of `seq`; `water` by tank in order of time, every entry that changes the
-    water, and of those that measure it at least each that holds the newest value of something, and
-    those of the last months where a chore waits for a trend; `pauses` in order of `seq`; `restated`
-    by tank in order of time, what was set down that may move its loss. `newest_at` is the
-    latest time that an entry is about, `written_at` when the last one was written down, None where
-    its id does not tell. Entries taken back are not in it.
+    water, and of those that measure it at least each that holds the newest value of something, the
+    others of its day and the last one before that, and those of the last months where a chore waits
+    for a trend; `pauses` in order of `seq`; `restated` by tank in order of time, what was set down
+    that may move its loss. `newest_at` is the latest time that an entry is about, `written_at` when
+    the last one was written down, None where its id does not tell. Entries taken back are not in
+    it.
     """
 
     by_chore: Mapping[str, Sequence[Entry]] = field(default_factory=dict)

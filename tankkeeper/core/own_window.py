@@ -41,4 +41,8 @@ def own_latest(state: HouseholdState, chore: Chore, turn: OpenTurn) -> date | No
     if own is None and isinstance(chore.rhythm, Calendar):
         # By now it would wait together with another one, or have lapsed.
         return date.fromisoformat(turn.turn.key) + timedelta(days=chore.late_days)
-    return turn.latest if own is None else own.latest
+    if own is None:
+        return turn.latest
+    if turn.left is None:
+        return own.latest
+    return min(own.latest, turn.left.day + timedelta(days=chore.late_days))

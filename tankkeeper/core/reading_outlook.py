@@ -112,8 +112,7 @@ class ReadingOutlook:
     @property
     def least_days(self) -> int:
         """The usual fewest days from one test to the next."""
-        habit = HABITS.get(self.parameter)
-        return UNTRENDED_LEAST_DAYS if habit is None else habit.least_days
+        return least_days_of(self.parameter)
 
     @property
     def most_days(self) -> int:
@@ -154,6 +153,12 @@ class ReadingOutlook:
         if self.trend is None or self.after is None:
             return None
         return self.trend.after(max(0.0, float((day - self.after.day).days)))
+
+
+def least_days_of(parameter: str) -> int:
+    """Return the usual fewest days from one test of a parameter to the next."""
+    habit = HABITS.get(parameter)
+    return UNTRENDED_LEAST_DAYS if habit is None else habit.least_days
 
 
 def reading_outlook(

@@ -9,7 +9,6 @@ from datetime import date, datetime
 from tankkeeper.core.amounts import AmountDue, amount_of, asks_of
 from tankkeeper.core.chores import Chore, ChoreKind, Condition, WhenWaterSays
 from tankkeeper.core.fold_memory import Memory
-from tankkeeper.core.harmful import harms_of
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Entry, PauseMode, Turn
@@ -37,7 +36,7 @@ from tankkeeper.core.schedule import NOTHING_KNOWN, turns_of
 from tankkeeper.core.sharing_parts import stands_short, waits_for
 from tankkeeper.core.storing import OverStore, over_store
 from tankkeeper.core.tank_water import TankWater, water_now
-from tankkeeper.core.testing_again import is_counted_test, tested_again
+from tankkeeper.core.testing_again import brought_closer
 from tankkeeper.core.turns import ChoreState, ClosedTurn, OpenTurn, State, next_turn
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import LimitForecast, forecast_of, limit_by_filling
@@ -176,11 +175,10 @@ def fold_household(
             limits[chore.id] = limit
         if parts.later is not None:
             later[chore.id] = _limit_for(parts.later, water, history, memory)
-        entries = history.of_chore(chore.id)
-        one = memory.folded(chore, entries, spans_for(chore, spans), moment, limit)
-        if water is not None and is_counted_test(one.chore):
-            harms = harms_of(water.tank, water.learned.readings, household.animals)
-            one = tested_again(one, harms, entries, moment)
+        entries, pauses = history.of_chore(chore.id), spans_for(chore, spans)
+        one = memory.folded(chore, entries, pauses, moment, limit)
+        if water is not None:
+            one = brought_closer(one, water, household.animals, entries, pauses, moment)
         states.append(one)
     known = (household, moment, tuple(states), waters, spans, history, limits, later)
     state = HouseholdState(*known)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from functools import lru_cache
@@ -25,6 +25,7 @@ from tankkeeper.core.loss_filter import FAR, Fill, LossFlag, LossSettings, LossS
 from tankkeeper.core.net_water import net_of
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.pauses import Span
+from tankkeeper.core.reading_outlook import OLDEST_DAYS
 from tankkeeper.core.salinity_full import (
     Poured,
     Rate,
@@ -48,6 +49,8 @@ class Learned:
     `salinity_changed_at` when water was changed last since then;
     `salinity_by_loss` what it is at the mark by the least and by the most loss;
     `poured` what was reckoned each time water went in since, of one that was outside its range.
+    `read_before` is what each parameter had before its newest reading, in order of time: on the
+    same day, and as it was read last on one of the 200 days before.
     `taught_by` is the newest fill that was measured, `state_before_fill` what was known before it.
     """
 
@@ -61,6 +64,7 @@ class Learned:
     log: FillLog
     salinity_at_mark: float | None
     readings: tuple[tuple[ReadingValue, Entry], ...]
+    read_before: Mapping[str, tuple[float, ...]]
     first_fill: Entry | None = None
     salinity_read_at: datetime | None = None
     salinity_changed_at: datetime | None = None
@@ -149,6 +153,7 @@ def learn(
         found = loss_filter.folded_until(begin, log.fills, restated, moments, settings, factors)
         return (rate_of(one, factors) for one, _ in found)
 
+    newest = _newest_readings(entries)
     return Learned(
         net=net,
         level_area_cm2=area,
@@ -159,7 +164,8 @@ def learn(
         flags=flags,
         log=log,
         salinity_at_mark=full.value,
-        readings=_newest_readings(entries),
+        readings=tuple(newest[name] for name in sorted(newest)),
+        read_before=_read_before(entries, newest),
         salinity_read_at=full.read_at,
         salinity_changed_at=full.changed_at,
         salinity_by_loss=full.by_loss,
@@ -232,11 +238,32 @@ def _sump_surface_cm2(tank: Tank) -> float | None:
     return sump.litres * 1000.0 / USUAL_SUMP_DEPTH_CM if sump.litres else sump.last_chamber_cm2
 
 
-def _newest_readings(entries: Sequence[Entry]) -> tuple[tuple[ReadingValue, Entry], ...]:
-    """Return the newest value of each parameter, in the order of the alphabet."""
+def _newest_readings(entries: Sequence[Entry]) -> dict[str, tuple[ReadingValue, Entry]]:
+    """Return the newest value of each parameter."""
     newest: dict[str, tuple[ReadingValue, Entry]] = {}
     for entry in entries:
         if isinstance(entry.fact, Readings):
             for value in entry.fact.values:
                 newest[value.parameter] = (value, entry)
-    return tuple(newest[name] for name in sorted(newest))
+    return newest
+
+
+def _read_before(
+    entries: Sequence[Entry], newest: Mapping[str, tuple[ReadingValue, Entry]]
+) -> dict[str, tuple[float, ...]]:
+    """Return the values before each newest one: those of its day, behind the last one before it."""
+    same: dict[str, tuple[float, ...]] = {}
+    before: dict[str, tuple[float, ...]] = {}
+    for entry in entries:
+        if not isinstance(entry.fact, Readings):
+            continue
+        for value in entry.fact.values:
+            name = value.parameter
+            new = newest[name][1]
+            if entry is new or entry.day > new.day:
+                continue
+            if entry.day == new.day:
+                same[name] = (*same.get(name, ()), value.value)
+            elif entry.day >= new.day - timedelta(days=OLDEST_DAYS):
+                before[name] = (value.value,)
+    return {name: (*before.get(name, ()), *same.get(name, ())) for name in newest}

@@ -7,7 +7,9 @@ from enum import StrEnum
 
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.logbook import Entry, Turn
+from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.pauses import Span
+from tankkeeper.core.target_ranges import Side
 from tankkeeper.core.values import dataclass
 
 
@@ -24,12 +26,29 @@ class State(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class LeftRange:
+    """A reading with which a parameter left its range, and the day on which its test comes for it.
+
+    That is so many `days` after it, unless a pause moved it. `was_on` is the side on which it was
+    read before, None for inside; `was_read` whether it was.
+    """
+
+    value: ReadingValue
+    entry: Entry
+    day: date
+    days: int
+    was_read: bool
+    was_on: Side | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class OpenTurn:
     """A turn that is open today, or the next one (`projected`).
 
     `missed` counts the turns that it closes beside itself; `closes_through` is the last day a
     calendar rule yields among them. `due_at` is set where an hour is meant; `brought_by` is the
-    reading that brought it closer.
+    reading that harms and brought it closer, `left` one that left its range: it brought the turn
+    closer, too, unless somebody put that off since.
     """
 
     turn: Turn
@@ -43,6 +62,7 @@ class OpenTurn:
     closes_through: date | None = None
     counted_from: date | None = None
     brought_by: Entry | None = None
+    left: LeftRange | None = None
 
     def waits_past_target(self, today: date) -> bool:
         """Tell whether it can wait although its target is over."""

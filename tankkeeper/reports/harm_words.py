@@ -11,6 +11,7 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.in_sentences import capital
+from tankkeeper.reports.left_words import left_of, left_sentence
 from tankkeeper.reports.lowering_words import lowering_of
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.outside_words import EXPECTED, standing_sentence, tank_range, while_cycling
@@ -78,6 +79,8 @@ def _against(item: Item, words: Words) -> list[str]:
 def _outside(item: Item, words: Words) -> list[str]:
     """Return the newest readings outside their range that a test reads or a dose is about.
 
+    First of them the one for which a test comes sooner.
+
     Where a trend of readings decides the day, its reason tells of them.
     """
     assert item.water is not None
@@ -87,7 +90,13 @@ def _outside(item: Item, words: Words) -> list[str]:
     about = (*item.chore.tests, *raised)
     outside = readings_outside(item.water, words.household.animals)
     found = [one for one in outside if one.value.parameter in about]
-    told = [_was(one, item, words) for one in found]
+    left, sooner = left_of(item), left_sentence(item, words)
+    told = [sooner] if sooner else []
+    told += [
+        _was(one, item, words)
+        for one in found
+        if left is None or one.value is not left.value or one.is_reckoned
+    ]
     # Common practice, no source: nothing is dosed of what is there in excess.
     if item.is_open and any(_is_above(one, item) for one in found if one.value.parameter in raised):
         told.append("Leave the dose out until it is inside again.")

@@ -244,7 +244,7 @@ def _counted(item: Item, turn: OpenTurn, words: Words) -> list[str]:
     begin = _counted_from(item, turn, words)
     if turn.is_put_off:
         return [begin, f"This chore comes {comes}."]
-    if turn.brought_by is not None:
+    if turn.brought_by is not None or turn.left is not None:
         return [begin, f"This chore comes {comes}."]
     if turn.due_at is not None:
         text = _in_tense(_COUNTED_HOURS, turn.target, words)

@@ -52,7 +52,10 @@ def first_told(item: Item, turn: OpenTurn) -> date:
 
 
 def own_day(item: Item, turn: OpenTurn, words: Words) -> date | None:
-    """Return the day that a turn has by its rhythm alone, None where nothing tells it any more."""
+    """Return the day that a turn has unless it is moved, None where nothing tells it any more.
+
+    That is by its rhythm alone, or sooner by a reading that left its range.
+    """
     if turn.turn.key[:1].isdigit():
         return date.fromisoformat(turn.turn.key)
     if isinstance(item.chore.rhythm, WhenWaterSays):
@@ -62,7 +65,8 @@ def own_day(item: Item, turn: OpenTurn, words: Words) -> date | None:
     else:
         at = item.last_done.at if item.last_done is not None else words.moment.now
         base = Base(turn.counted_from, at)
-    return None if base is None else raw_target(item.chore, base, words.moment)
+    own = None if base is None else raw_target(item.chore, base, words.moment)
+    return own if own is None or turn.left is None else min(own, turn.left.day)
 
 
 def is_brought_forward(item: Item, turn: OpenTurn, words: Words) -> bool:
@@ -159,4 +163,5 @@ def own_window(item: Item, turn: OpenTurn, words: Words) -> str:
     if own is None or own == turn.latest:
         return ""
     verb = "could have waited" if own < words.today else "could wait"
-    return f"By its rhythm it {verb} until {words.day(own)}."
+    where = "By its rhythm" if turn.left is None else "Where it stood before"
+    return f"{where} it {verb} until {words.day(own)}."

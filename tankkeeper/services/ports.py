@@ -96,8 +96,9 @@ class Reading(Protocol):
         stay open one by one, and for those whose slots do not lapse with the day; of salt water
         mixed those of the four weeks before it, which may stand still), all shifts, skips and
         put-offs of the last 400 days before that or of a turn that lies later still, all pauses,
-        and per tank everything that moves its water, the newest reading of each parameter, and
-        those of the 200 days before it where a chore waits for its trend.
+        and per tank everything that moves its water, the newest reading of each parameter with
+        those of its day and the last one of the 200 days before it, or all of these where a chore
+        waits for its trend.
         """
 
     def entries(self, query: LogQuery) -> Sequence[LoggedEntry]:

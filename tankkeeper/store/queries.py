@@ -164,15 +164,31 @@ SELECT_ONE_CHORE = f"""
 # The plus sign keeps SQLite from going by the tank, which would fetch every entry there is.
 _VALID_WATER = f"entry.{IS_WATER} AND +entry.tank IS NOT NULL AND {_IS_VALID}"
 # The readings that hold the newest value of something. Of entries made at the same moment the later
-# one counts. SQLite takes `seq` from the row that has the greatest value ("SELECT", section 2.5,
-# bare columns), which is quicker than ranking the rows.
+# one counts. SQLite takes `day` and `seq` from the row that has the greatest value ("SELECT",
+# section 2.5, bare columns), which is quicker than ranking the rows. With them go those of the same
+# day and the last one of a day before: by these a value left its range, or was outside already.
+_MOMENT = "entry.at || printf('%019d', entry.seq)"
+_NEWEST = f"""
+    SELECT entry.tank AS tank, reading.parameter AS of, entry.day AS day, max({_MOMENT})
+    FROM entry JOIN reading ON reading.entry = entry.seq
+    WHERE {_VALID_WATER} AND entry.fact = 'readings' GROUP BY +entry.tank, reading.parameter
+"""
 _NEWEST_READINGS = f"""
-    SELECT newest.seq FROM (
-        SELECT entry.seq AS seq, max(entry.at || printf('%019d', entry.seq))
+    WITH newest AS MATERIALIZED (
+        SELECT tank, of, day, date(day, '-{OLDEST_DAYS} days') AS since FROM ({_NEWEST})
+    ), recent AS MATERIALIZED (
+        SELECT entry.seq AS seq, newest.tank AS tank, newest.of AS of, {_MOMENT} AS moment,
+            entry.day = newest.day AS is_newest
         FROM entry JOIN reading ON reading.entry = entry.seq
+        CROSS JOIN newest ON newest.tank = +entry.tank AND newest.of = reading.parameter
         WHERE {_VALID_WATER} AND entry.fact = 'readings'
-        GROUP BY +entry.tank, reading.parameter
-    ) AS newest
+        AND entry.day BETWEEN newest.since AND newest.day
+    )
+    SELECT recent.seq FROM recent WHERE is_newest
+    UNION
+    SELECT seq FROM (
+        SELECT seq, max(moment) FROM recent WHERE NOT is_newest GROUP BY tank, of
+    )
 """
 # The parameters of which a chore waits for what their trend says.
 _FOLLOWED = f"""
@@ -193,7 +209,7 @@ _FOLLOWED_READINGS = f"""
 SELECT_WATER_SEQS = f"""
     SELECT entry.seq AS seq FROM entry WHERE {_VALID_WATER} AND entry.fact <> 'readings'
     UNION ALL
-    SELECT * FROM ({_NEWEST_READINGS} UNION {_FOLLOWED_READINGS})
+    SELECT * FROM (SELECT * FROM ({_NEWEST_READINGS}) UNION {_FOLLOWED_READINGS})
 """
 SELECT_WATER = f"""
     SELECT {_COLUMNS_OF_WATER} FROM ({SELECT_WATER_SEQS}) AS wanted

@@ -569,12 +569,24 @@ FACTS = st.one_of(
 LOGS = st.lists(st.tuples(st.integers(0, 40), st.integers(-1, 1), FACTS), max_size=25)
 
 
+def _needed(name: str, entries: list[Entry]) -> list[Entry]:
+    """Return the readings of a parameter on the day of its newest one, and the last before that."""
+    read = [
+        one
+        for one in entries
+        if isinstance(one.fact, Readings) and any(v.parameter == name for v in one.fact.values)
+    ]
+    same = [one for one in read if one.day == read[-1].day]
+    return [*same, *[one for one in read if one.day < read[-1].day][-1:]]
+
+
 @given(LOGS, st.lists(st.integers(0, 40), max_size=2), st.sampled_from([BY_HAND, FROM_RESERVOIR]))
 def test_readings_of_which_all_was_read_anew_teach_nothing(
     rows: list[tuple[int, int, Fact]], stood: list[int], tank: Tank
 ) -> None:
     """Whatever was logged and whenever the tank stood still: they can be left out of the log.
 
+    What was read on the day of the newest, and last before it, is kept: by that it left its range.
     The day of an entry may lie a day beside its moment, as in a household that moved.
     """
     entries = [
@@ -586,14 +598,9 @@ def test_readings_of_which_all_was_read_anew_teach_nothing(
         )
     ]
     freezes = tuple(span for first in stood for span in frozen(first, first + 3))
-    newest = {}
-    for entry in entries:
-        if isinstance(entry.fact, Readings):
-            newest |= {value.parameter: entry.id for value in entry.fact.values}
+    needed = {one.id for name in NAMES for one in _needed(name, entries)}
     kept = [
-        entry
-        for entry in entries
-        if not isinstance(entry.fact, Readings) or entry.id in newest.values()
+        entry for entry in entries if not isinstance(entry.fact, Readings) or entry.id in needed
     ]
     on = FIRST + timedelta(days=45)
     assert learn(tank, None, kept, on, freezes) == learn(tank, None, entries, on, freezes)

@@ -86,7 +86,10 @@ def test_a_ticked_reading_tells_which_other_tests_it_did(live_in: LiveIn) -> Non
 
 
 def test_the_foot_says_on_which_side_of_which_range_a_reading_lies(live_in: LiveIn) -> None:
-    """In the same sentence as what was kept; inside there is nothing to say."""
+    """In the same sentence as what was kept; inside there is nothing to say.
+
+    It left its range, so that the next test is on Monday, after half of 7 days.
+    """
     hands = live_in(house())
 
     read(hands, alkalinity="12")
@@ -95,7 +98,7 @@ def test_the_foot_says_on_which_side_of_which_range_a_reading_lies(live_in: Live
 
     assert outside == (
         "Nook: read alkalinity 12 dKH, above its range of 7.5 to 8.5 dKH. "
-        "That ticks Test alkalinity. Next on Thu 19."
+        "That ticks Test alkalinity. Next on Mon 16."
     )
     assert plain(hands.told) == "Nook: read alkalinity 8 dKH."
 
@@ -124,7 +127,7 @@ def test_a_tick_tells_it_too(live_in: LiveIn) -> None:
 
     assert plain(hands.told) == (
         "Ticked Test alkalinity (Nook): alkalinity 12 dKH, above its range of 7.5 to 8.5 dKH. "
-        "Next on Thu 19."
+        "Next on Mon 16."
     )
     hands.press("Ctrl+Z")
     assert plain(hands.told).startswith("Undone: Ticked Test alkalinity (Nook)")
@@ -142,6 +145,27 @@ def test_the_why_panel_marks_the_value_and_shows_the_range(live_in: LiveIn) -> N
     assert numbers["Alkalinity, today"] == f"{UP} 12 dKH, above"
     assert numbers["Alkalinity, range"] == "7.5 to 8.5 dKH"
     assert [plain(told) for _, told, _ in hands.why.last_times] == [f"{UP} 12 dKH, above"]
+
+
+def test_a_test_comes_sooner_once_by_what_was_read_and_says_so(live_in: LiveIn) -> None:
+    """Half of 7 days after Thursday is Monday; taken back, it is due today as before."""
+    hands = live_in(house())
+    hands.go_to("alk")
+    hands.press("Space")
+    hands.type("9")
+    hands.press("Return")
+    assert plain(hands.told).endswith("Next on Mon 16.")
+    hands.go_to("alk")
+    hands.settle()
+    assert (
+        "It comes sooner this time, after 4 days, since alkalinity was 9 dKH today, "
+        "above its range of 7.5 to 8.5 dKH. Next on Mon 16."
+    ) in plain(hands.why.reason)
+
+    hands.press("Ctrl+Z")
+    hands.settle()
+    assert hands.state("alk") is State.DUE
+    assert "sooner" not in hands.why.reason
 
 
 def test_last_times_tell_the_value_of_the_test_itself(live_in: LiveIn) -> None:
@@ -299,12 +323,12 @@ def test_a_reading_a_little_outside_is_told_by_its_test_and_by_its_dose(live_in:
     small = house()
     hands = live_in(replace(small, chores=(*small.chores, dose)))
     read(hands, alkalinity="7.2")
-    told = "Alkalinity was 7.2 dKH today, below its range of 7.5 to 8.5 dKH."
+    told = "lkalinity was 7.2 dKH today, below its range of 7.5 to 8.5 dKH."
 
     hands.go_to("dose")
-    assert told in plain(hands.why.reason)
+    assert f"A{told}" in plain(hands.why.reason)
     hands.go_to("alk")
-    assert told in plain(hands.why.reason)
+    assert f"since a{told}" in plain(hands.why.reason)
     hands.go_to("lamp")
     assert "dKH" not in plain(hands.why.reason)
 

@@ -63,7 +63,7 @@ def _logs(draw: st.DrawFn) -> list[Entry]:
     for number in range(draw(st.integers(0, 30))):
         chosen = draw(st.sampled_from(CHORES))
         turn = turn_of(chosen, f"key-{number}")
-        day = DAY_ONE + timedelta(days=draw(st.integers(0, 1100)))
+        day = DAY_ONE + timedelta(days=draw(st.one_of(st.integers(0, 1100), st.integers(0, 4))))
         fact = draw(
             st.sampled_from(
                 [
@@ -119,24 +119,28 @@ def _trimmed(whole: History) -> History:
 
 
 def _that_matter(tank_id: str, rows: Sequence[Entry]) -> list[Entry]:
-    """Leave out the readings of which every value was read anew since, unless a trend needs them.
+    """Leave out the readings of which every value was read anew since, unless something needs them.
 
-    A chore waits for the trend of the pH in one tank.
+    Of each parameter stay those of the day of its newest one, and the last one before that day. A
+    chore waits for the trend of the pH in one tank.
     """
-    newest = {}
-    for one in rows:
-        if isinstance(one.fact, Readings):
-            newest |= {value.parameter: one.id for value in one.fact.values}
-    kept = set(newest.values())
-    ph = [one for one in rows if isinstance(one.fact, Readings) and _reads_ph(one.fact)]
-    if tank_id == "skerry" and ph:
-        since = max(one.day for one in ph) - timedelta(days=200)
-        kept |= {one.id for one in ph if one.day >= since}
+    kept = set()
+    for name in ("ph", "salinity"):
+        read = [one for one in rows if isinstance(one.fact, Readings) and _reads(one.fact, name)]
+        if not read:
+            continue
+        last = read[-1].day
+        kept |= {one.id for one in read if one.day == last}
+        before = [one for one in read if last - timedelta(days=200) <= one.day < last]
+        kept |= {one.id for one in before[-1:]}
+        if tank_id == "skerry" and name == "ph":
+            since = max(one.day for one in read) - timedelta(days=200)
+            kept |= {one.id for one in read if one.day >= since}
     return [one for one in rows if not isinstance(one.fact, Readings) or one.id in kept]
 
 
-def _reads_ph(fact: Readings) -> bool:
-    return any(value.parameter == "ph" for value in fact.values)
+def _reads(fact: Readings, name: str) -> bool:
+    return any(value.parameter == name for value in fact.values)
 
 
 def _still_moves(one: Entry, latest: date) -> bool:
@@ -226,6 +230,29 @@ def test_water_mixed_in_the_four_weeks_before_is_in_it(store: FileStore) -> None
     )
     with store.reading() as reading:
         assert [one.day for one in reading.history().of_chore("mix")] == days[1:]
+
+
+def test_what_was_read_before_the_newest_value_is_in_it(store: FileStore) -> None:
+    """By it a reading left its range: all of its day, and the last one of the 200 days before."""
+    read = {
+        "old": (date(2025, 3, 1), "nitrate"),
+        "before": (date(2026, 3, 5), "nitrate"),
+        "newer": (date(2026, 3, 6), "nitrate"),
+        "first": (date(2026, 3, 9), "nitrate"),
+        "again": (date(2026, 3, 9), "nitrate"),
+        "long ago": (date(2025, 3, 1), "phosphate"),
+        "now": (date(2026, 3, 9), "phosphate"),
+    }
+    log = [
+        made(n, Readings((ReadingValue(of, 8.0, "", 8.0),)), day=on, tank="skerry")
+        for n, (on, of) in enumerate(read.values())
+    ]
+    names = dict(zip([one.id for one in _fill(store, log)], read, strict=True))
+
+    with store.reading() as reading:
+        found = [names[one.id] for one in reading.history().of_water("skerry")]
+
+    assert sorted(found) == ["again", "first", "newer", "now"]
 
 
 def _plan(connection: Connection, statement: str) -> list[str]:
