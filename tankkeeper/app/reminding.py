@@ -11,8 +11,9 @@ from PySide6.QtCore import QObject, QTimer
 
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.core.errors import UserFault
+from tankkeeper.gui.loading import load_modules
 from tankkeeper.gui.shortcuts import Command, make_action
-from tankkeeper.gui.window import Window, load_modules
+from tankkeeper.gui.window import Window
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QAction

@@ -4,27 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import partial
-from typing import TYPE_CHECKING, Final, Protocol, runtime_checkable
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QEvent, QRect, Qt, Signal
-from PySide6.QtGui import (
-    QAction,
-    QCloseEvent,
-    QKeyEvent,
-    QPainter,
-    QPaintEvent,
-    QPalette,
-    QResizeEvent,
-)
+from PySide6.QtGui import QAction, QCloseEvent, QKeyEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QApplication, QStackedWidget, QWidget
 
+from tankkeeper.gui.areas import Areas
+from tankkeeper.gui.foot_banner import FootBanner
 from tankkeeper.gui.icons import Icons
-from tankkeeper.gui.palette import Role, colours_of
+from tankkeeper.gui.palette import colours_of
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.tab_order import HasTabParts, go_by_tab
 from tankkeeper.gui.typography import Metrics, metrics_for
 from tankkeeper.gui.widgets.bars import BottomLine, TopBar
-from tankkeeper.gui.widgets.focus import is_inside, paint_ground
+from tankkeeper.gui.widgets.focus import is_inside
+from tankkeeper.gui.widgets.frame_body import FrameBody
 from tankkeeper.gui.widgets.rail import TankRail
 from tankkeeper.gui.widgets.view_bar import ViewWord
 from tankkeeper.gui.widgets.wait_line import Waiting
@@ -32,39 +27,6 @@ from tankkeeper.gui.widgets.why_panel import WhyPanel
 
 if TYPE_CHECKING:
     from tankkeeper.gui.widgets.banner import Banner
-
-# What stands beneath the pages takes at most this part of the window from them, one in so many.
-_BANNER_SHARE = 4
-
-
-@runtime_checkable
-class Coverable(Protocol):
-    """A page whose row in hand stays in sight while all of a reminder is read over its foot."""
-
-    def cover_foot(self, high: int) -> None:
-        """Keep the rows above so many pixels at the foot."""
-
-
-class _Body(QWidget):
-    """Places the parts of the window by hand: no layout is asked when it is resized."""
-
-    def __init__(self, frame: Frame) -> None:
-        super().__init__(frame)
-        self._frame = frame
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Place the parts."""
-        super().resizeEvent(event)
-        self._frame.lay_out()
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw ground and hairlines between the parts."""
-        painter = QPainter(self)
-        table = colours_of(self.palette())
-        paint_ground(painter, self.rect(), table[Role.GROUND])
-        for line in self._frame.hairlines(table.hairline):
-            paint_ground(painter, QRect(*line), table[Role.LINE])
-
 
 # The keys of groups with Ctrl, which a page has as shortcuts where the keys are in it.
 _GROUP_KEYS: Final = {Qt.Key.Key_PageDown: 1, Qt.Key.Key_PageUp: -1}
@@ -107,17 +69,16 @@ class Frame(QWidget):
         self._is_drawer_open = False
         self._cover: QWidget | None = None
         self._leave_cover: Callable[[], None] | None = None
-        self._banner: Banner | None = None
-        # So much of the foot of the pages the banner lies over.
-        self._covered = 0
         self._metrics = metrics_for(self.font(), 0, 0)
-        self._body = _Body(self)
+        self._body = FrameBody(self._metrics, self)
         self._waiting = Waiting(self._body)
         self.top = TopBar(household, self._views, icons, self._body)
         self.rail = rail
         self.stack = QStackedWidget(self._body)
         self.why = why
         self.bottom = BottomLine(self._body)
+        self._foot_banner = FootBanner(self._body)
+        self._areas = Areas(self.top, rail, self.stack, why, lambda: self.is_why_open)
         self._build(household)
         self._connect()
 
@@ -144,6 +105,7 @@ class Frame(QWidget):
         self.setMinimumSize(640, 480)
 
     def _connect(self) -> None:
+        self._body.resized.connect(self.lay_out)
         self.top.views.currentChanged.connect(self._on_view)
         self.top.views.tabBarClicked.connect(self._on_view_click)
         self.top.views.opened.connect(self._on_view_opened)
@@ -209,24 +171,8 @@ class Frame(QWidget):
 
     def hold_banner(self, banner: Banner) -> None:
         """Take what stands beneath every page; it asks for `lay_out` when its height changes."""
-        self._banner = banner
-        banner.setParent(self._body)
+        self._foot_banner.hold(banner)
         self.lay_out()
-
-    def _place_banner(self, left: int, foot: int, width: int) -> int:
-        """Place the banner and return the height that it takes from the pages.
-
-        It stands beneath them: above, it would push the rows down under a hand that clicks.
-        """
-        self._covered = 0
-        if self._banner is None or self._banner.isHidden():
-            return 0
-        most = (self._body.height() // _BANNER_SHARE, foot - self._metrics.top_bar)
-        page = self.stack.currentWidget()
-        high, taken = self._banner.fit(width, *most, page)
-        self._banner.setGeometry(left, foot - high, width, high)
-        self._covered = high - taken
-        return taken
 
     def remove_page(self, page: QWidget) -> None:
         """Take a page out and delete it."""
@@ -323,7 +269,7 @@ class Frame(QWidget):
     def close_why(self) -> None:
         """Close the drawer and give the keys back to the content."""
         self._set_drawer(False)
-        self._focus_content()
+        self._areas.go_to_content()
 
     def next_area(self) -> None:
         """Go on to the next of views, rail, content and why panel."""
@@ -332,17 +278,6 @@ class Frame(QWidget):
     def previous_area(self) -> None:
         """Go back to the previous of them."""
         self._go_round(-1)
-
-    def hairlines(self, wide: int) -> list[tuple[int, int, int, int]]:
-        """Return the lines between the parts as left, top, width, height."""
-        sizes = self._metrics
-        width, height = self._body.width(), self._body.height()
-        foot = height - sizes.bottom_line
-        return [
-            (0, sizes.top_bar - wide, width, wide),
-            (0, foot, width, wide),
-            (sizes.rail_width - wide, sizes.top_bar, wide, foot - sizes.top_bar),
-        ]
 
     def lay_out(self) -> None:
         """Place all parts for the present size of window and font."""
@@ -359,10 +294,8 @@ class Frame(QWidget):
         beside = 0 if sizes.why_is_drawer or not self.has_why else sizes.why_width
         left = sizes.rail_width
         room = max(0, width - left - beside)
-        taken = self._place_banner(left, foot, room)
-        page: object = self.stack.currentWidget()
-        if isinstance(page, Coverable):
-            page.cover_foot(self._covered)
+        between = QRect(left, sizes.top_bar, room, foot - sizes.top_bar)
+        taken = self._foot_banner.place(between, self.stack.currentWidget())
         self.stack.setGeometry(left, sizes.top_bar, room, max(0, middle - taken))
         self.why.setVisible(self.is_why_open)
         self.why.setGeometry(width - sizes.why_width, sizes.top_bar, sizes.why_width, middle)
@@ -406,7 +339,7 @@ class Frame(QWidget):
         sizes = metrics_for(self.font(), width, height)
         if sizes is not self._metrics:
             was_drawer = self._metrics.why_is_drawer
-            self._metrics = sizes
+            self._metrics = self._body.sizes = sizes
             self.rail.set_metrics(sizes)
             self.top.set_metrics(sizes)
             self.bottom.set_metrics(sizes)
@@ -450,32 +383,6 @@ class Frame(QWidget):
             self.stack.setCurrentWidget(page)
 
     def _go_round(self, by: int) -> None:
-        if self.is_covered:
-            # What stands in place of everything is one part.
-            return
-        areas: list[QWidget] = [self.top, self.rail, self.stack]
-        if self.is_why_open:
-            areas.append(self.why)
-        here = QApplication.focusWidget()
-        number = next((n for n, area in enumerate(areas) if is_inside(here, area)), None)
-        start = -1 if number is None and by > 0 else (number or 0)
-        target = areas[(start + by) % len(areas)]
-        if target is self.stack:
-            self._focus_content()
-        else:
-            widget = self.top.views if target is self.top else target
-            widget.setFocus(Qt.FocusReason.ShortcutFocusReason)
-
-    def _focus_content(self) -> None:
-        page = self.stack.currentWidget()
-        if page is None:
-            return
-        if page.focusPolicy() != Qt.FocusPolicy.NoFocus or page.focusProxy() is not None:
-            page.setFocus(Qt.FocusReason.ShortcutFocusReason)
-            return
-        inside = page.nextInFocusChain()
-        while inside is not None and page.isAncestorOf(inside):
-            if inside.focusPolicy() & Qt.FocusPolicy.TabFocus and inside.isVisibleTo(page):
-                inside.setFocus(Qt.FocusReason.ShortcutFocusReason)
-                return
-            inside = inside.nextInFocusChain()
+        # What stands in place of everything is one part.
+        if not self.is_covered:
+            self._areas.go_round(by)

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import sys
 import time
-from collections.abc import Callable, Sequence
-from importlib import import_module
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from PySide6.QtCore import QObject, QTimer, Signal, SignalInstance
 
+from tankkeeper.gui.loading import FRAME, ROUND, Opening, Steps
 from tankkeeper.gui.shell import Shell
 from tankkeeper.gui.worker import Worker
 
@@ -26,32 +25,9 @@ if TYPE_CHECKING:
     from tankkeeper.gui.session import Session
     from tankkeeper.gui.waking import Waking
 
-# In this order no step loads much: the window answers between them.
-_FRAME = (
-    *(f"tankkeeper.gui.{name}" for name in ("icons", "shortcuts")),
-    *(f"tankkeeper.gui.widgets.{name}" for name in ("bars", "rail_delegate", "rail", "why_panel")),
-    *(f"tankkeeper.gui.{name}" for name in ("frame", "menu")),
-)
-_ROUND = (
-    *(f"tankkeeper.gui.{name}" for name in ("widgets.round_columns", "pages.round_page")),
-    *(f"tankkeeper.gui.{name}" for name in ("session", "ticking", "line_desk", "noticing")),
-    *(f"tankkeeper.gui.{name}" for name in ("why_desk", "views", "morning")),
-)
-# What these need of services and sentences, none of which knows Qt.
-_BEHIND = (
-    "tankkeeper.gui.models.round_rows",
-    *(f"tankkeeper.services.{name}" for name in ("away", "calendar", "keeping", "ticking")),
-    *(f"tankkeeper.reports.{name}" for name in ("away_words", "faults")),
-)
 # Loading what wakes the window takes longer than the first round; the first keys come before.
 ALARM_AFTER_MS = 1500
 NOTHING_SELECTED = "Choose a chore to see why it is due, and how much it takes."
-
-
-def load_modules(names: Sequence[str]) -> None:
-    """Import modules by name."""
-    for name in names:
-        import_module(name)
 
 
 class Looks(NamedTuple):
@@ -96,7 +72,7 @@ class Window(QObject):
         self._session: Session | None = None
         self._morning: Morning | None = None
         self._opened: Opened | Exception | None = None
-        self._opening: _Opening | None = None
+        self._opening: Opening | None = None
         self._not_opened: EmptyPage | None = None
         self._beginning: Beginning | None = None
         self._waking: Waking | None = None
@@ -108,7 +84,7 @@ class Window(QObject):
         self._alarm_soon.setSingleShot(True)
         self._alarm_soon.setInterval(ALARM_AFTER_MS)
         self._alarm_soon.timeout.connect(self._set_alarm)
-        self._steps = _Steps(self)
+        self._steps = Steps(self)
         self.worker = Worker(self)
         self.shell = Shell(looks.title)
         self.shell.curtain.painted.connect(self._on_painted)
@@ -161,7 +137,7 @@ class Window(QObject):
         self.begun.emit()
         self.doors = self._make_doors()
         self._load(self.doors.here)
-        self._steps.go(_FRAME, self._furnish)
+        self._steps.go(FRAME, self._furnish)
 
     def _raise(self, error: Exception) -> None:
         raise error
@@ -187,7 +163,7 @@ class Window(QObject):
             # One household after the other: what is being opened would never be closed.
             return
         self._opened, self._is_view_wanted = None, False
-        self._opening = _Opening(door)
+        self._opening = Opening(door)
         self.worker.run(self._opening.run, self._on_open, self._on_not_open)
 
     def _furnish(self) -> None:
@@ -229,7 +205,7 @@ class Window(QObject):
             self._tell_not_open(opened, self._frame)
         else:
             frame = self._frame
-            self._steps.go(_ROUND, lambda: self._move_in(opened, frame))
+            self._steps.go(ROUND, lambda: self._move_in(opened, frame))
 
     def _move_in(self, opened: Opened, frame: Frame) -> None:
         """Put the round into the frame."""
@@ -415,67 +391,6 @@ class Window(QObject):
         if self._opening is not None:
             # Closed before its household was shown.
             self.worker.run(self._opening.close, _nothing, self._raise)
-
-
-class _Steps(QObject):
-    """Loads modules one by one in the window's thread, which answers between them.
-
-    PySide6 makes a class of Qt when it is first asked for, and not safely from two threads at once
-    (seen in 6.11.3: `Qt` without its enumerations). So no other thread loads what asks for any.
-    """
-
-    def __init__(self, parent: QObject) -> None:
-        super().__init__(parent)
-        self._names: list[str] = []
-        self._then: Callable[[], None] | None = None
-        self._next = QTimer(self)
-        self._next.setInterval(0)
-        self._next.timeout.connect(self._on_next)
-
-    def go(self, names: Sequence[str], then: Callable[[], None]) -> None:
-        """Load modules by name, then go on; at once where all are there."""
-        self._names = [name for name in names if name not in sys.modules]
-        self._then = then
-        if self._names:
-            self._next.start()
-        else:
-            then()
-
-    @property
-    def is_busy(self) -> bool:
-        """Whether something is still to be loaded."""
-        return self._next.isActive()
-
-    def stop(self) -> None:
-        """Load no more."""
-        self._next.stop()
-
-    def _on_next(self) -> None:
-        if self._names:
-            import_module(self._names.pop(0))
-            return
-        self._next.stop()
-        if self._then is not None:
-            self._then()
-
-
-class _Opening:
-    """Loads what is behind the frame and opens the household, in the worker."""
-
-    def __init__(self, door: Callable[[], Opened]) -> None:
-        self._door = door
-        self.opened: Opened | None = None
-
-    def run(self) -> Opened:
-        """Return the open household; the import here is why the window is quick."""
-        self.opened = self._door()
-        load_modules(_BEHIND)
-        return self.opened
-
-    def close(self) -> None:
-        """Close the household again, if it was opened."""
-        if self.opened is not None:
-            self.opened.desk.store.close()
 
 
 def _nothing(_closed: None) -> None:

@@ -643,7 +643,7 @@ def test_a_form_that_is_left_as_it_stands_changes_nothing(live_in: LiveIn, fact:
     assert "Nothing is changed" in hands.form().accessibleDescription()
     form = hands.form()
     assert isinstance(form, CorrectForm)
-    assert form._fact() == fact
+    assert form._typed.fact() == fact
     hands.press("Esc")
 
 

@@ -2,43 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QScrollArea, QWidget
 
-from tankkeeper.core.chores import ChoreKind
-from tankkeeper.core.errors import TankkeeperError, UserFault
-from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
-from tankkeeper.core.state import HouseholdState, Item
-from tankkeeper.core.units import Dimension, parse_quantity
+from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.asking_form import AskingForm
 from tankkeeper.gui.forms.away_daily import AllLine, DailyLine
+from tankkeeper.gui.forms.away_line import AwayLine
 from tankkeeper.gui.forms.choices import WhoField
 from tankkeeper.gui.forms.field_faults import OF_LITRES, fault_in_form
-from tankkeeper.gui.forms.fields import ChoiceField
-from tankkeeper.gui.forms.log_fields import reader
-from tankkeeper.gui.forms.own_who import own_who
 from tankkeeper.gui.forms.sheet_travel import PAGES, go_a_page_on
-from tankkeeper.gui.models.round_rows import HOUSEHOLD
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.buttons import without_mnemonic
 from tankkeeper.gui.widgets.focus import is_inside
-from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.gui.widgets.scrolling import bring_whole, use_slim_bar
-from tankkeeper.reports.asking import asked_once, tick_doubts
-from tankkeeper.reports.away_words import NOT_DONE, done_on
-from tankkeeper.reports.faults import fault_words
-from tankkeeper.reports.in_sentences import capital
-from tankkeeper.reports.numbers import unit_sign
+from tankkeeper.reports.asking import asked_once
 from tankkeeper.reports.words import Words
 from tankkeeper.services.away import PiledUp, done_at
 from tankkeeper.services.lapsed import Lapsed
-from tankkeeper.services.ticking import Tick
 
 TITLE = "While you were away"
 SENTENCE = (
@@ -50,7 +38,6 @@ _ROWS_SEEN = 9
 _BESIDE = 90
 _NAME_WIDE, _FORM_WIDE = 220, 520
 KEEP = "Keep"
-_MISSING = "Write it down, or choose that it was not done."
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,172 +52,12 @@ class Answers:
     people: Mapping[str, str | None]
 
 
-class _Line(QWidget):
-    """One turn: the choice of its day, and where it was done what must be written down."""
-
-    changed = Signal()
-
-    def __init__(self, piled: PiledUp, words: Words, parent: QWidget) -> None:
-        super().__init__(parent)
-        self._piled = piled
-        self._words = words
-        self.name = name_of(piled.item)
-        self.choice = ChoiceField(self.name, self)
-        self.choice.addItem(NOT_DONE)
-        for day in piled.days:
-            self.choice.addItem(done_on(day, words))
-        self.litres: QuantityField | None = None
-        self.salinity: QuantityField | None = None
-        self.values: dict[str, QuantityField] = {}
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(Space.XXS)
-        column.addWidget(self.choice)
-        self._add_fields(column)
-        self.who = own_who(self.name, words.household, self)
-        if self.who is not None:
-            column.addWidget(self.who)
-        self.choice.currentIndexChanged.connect(self._on_choice)
-        self.choice.currentIndexChanged.connect(self.changed)
-        for field in self.fields():
-            field.field.textChanged.connect(self.changed)
-
-    def _add_fields(self, column: QVBoxLayout) -> None:
-        item, units = self._piled.item, self._words.units
-        if "litres" in item.asks:
-            name = capital(self._words.volume_name)
-            self.litres = self._field(name, units.volume, self._read_litres, column)
-            if self._is_proposed():
-                self.litres.field.setPlaceholderText("as proposed")
-        if item.chore.kind is ChoreKind.WATER_CHANGE and "salinity" in item.asks:
-            self.salinity = self._field("Salinity", units.salinity, self._read_salinity, column)
-        for name in item.chore.tests:
-            parameter = PARAMETERS[name]
-            shown = self._words.unit_of(parameter)
-            self.values[name] = self._field(parameter.display, shown, reader(name, shown), column)
-
-    def _field(
-        self, name: str, unit: str, parse: Callable[[str], object], column: QVBoxLayout
-    ) -> QuantityField:
-        field = QuantityField(name, unit_sign(unit), parse, self._word, parent=self)
-        field.field.setPlaceholderText(name)
-        field.hide()
-        column.addWidget(field)
-        return field
-
-    def _word(self, fault: UserFault) -> str:
-        return fault_words(fault, self._words)
-
-    def _read_litres(self, text: str) -> object:
-        return to_stored(parse_quantity(text, Dimension.VOLUME, self._words.units.volume))
-
-    def _read_salinity(self, text: str) -> object:
-        return to_stored(parse_quantity(text, Dimension.SALINITY, self._words.units.salinity))
-
-    def _is_proposed(self) -> bool:
-        amount = self._piled.item.amount
-        return amount is not None and amount.unit == "L"
-
-    def fields(self) -> list[QuantityField]:
-        """Return the fields of what must be written down."""
-        found = [self.litres, *self.values.values(), self.salinity]
-        return [field for field in found if field is not None]
-
-    def _on_choice(self) -> None:
-        for field in self.fields():
-            field.setVisible(self.day is not None)
-        if self.who is not None:
-            self.who.setVisible(self.day is not None)
-
-    @property
-    def day(self) -> date | None:
-        """The day on which it was done, None where it was not."""
-        number = self.choice.currentIndex()
-        return self._piled.days[number - 1] if number > 0 else None
-
-    @property
-    def key(self) -> str:
-        """What names the turn."""
-        return self._piled.item.id
-
-    @property
-    def answer(self) -> tuple[date | None, tuple[str, ...]]:
-        """The day that is chosen, and what was typed."""
-        return self.day, tuple(field.text for field in self.fields())
-
-    def fill(self, day: date | None, texts: Sequence[str]) -> None:
-        """Choose and type what was answered before, as far as it can still be."""
-        if day in self._piled.days:
-            self.choice.setCurrentIndex(self._piled.days.index(day) + 1)
-        for field, text in zip(self.fields(), texts, strict=False):
-            field.set_text(text)
-
-    def check(self) -> QuantityField | None:
-        """Return the first field that cannot be read or is missing, after telling so in it."""
-        if self.day is None:
-            return None
-        for field in self.fields():
-            if not field.check():
-                return field
-            may_be_empty = field is self.litres and self._is_proposed()
-            if field.value is None and not may_be_empty:
-                field.show_fault(_MISSING)
-                return field
-        return None
-
-    def _readings(self) -> tuple[ReadingValue, ...]:
-        values = [field.value for field in self.values.values()]
-        return tuple(one for one in values if isinstance(one, ReadingValue))
-
-    @property
-    def chore_id(self) -> str:
-        """The chore whose turns piled up."""
-        return self._piled.item.chore.id
-
-    def doubts(self, state: HouseholdState, at: datetime, beside: Collection[str]) -> list[str]:
-        """Return what is asked before it is kept with the chores `beside` it."""
-        return tick_doubts(
-            self._piled.item,
-            state,
-            at,
-            self._words,
-            litres=_number(self.litres),
-            salinity=_number(self.salinity),
-            readings=self._readings(),
-            beside=beside,
-        )
-
-    def tick(self, at: datetime, by: str | None) -> Tick:
-        """Return the tick for the chosen day, `by` whom where the line does not say it."""
-        litres, salinity = _number(self.litres), _number(self.salinity)
-        return Tick(
-            item=self._piled.item.id,
-            at=at,
-            by=by if self.who is None else self.who.person_id,
-            litres=litres,
-            salinity=salinity,
-            values=self._readings(),
-            as_proposed=self.litres is not None and litres is None,
-        )
-
-
-def _number(field: QuantityField | None) -> float | None:
-    value = field.value if field is not None else None
-    return value if isinstance(value, float) else None
-
-
-def name_of(item: Item) -> str:
-    """Return a turn by chore, hour and tank: "Feed 18:00, Reef"."""
-    slot = f" {item.turn.slot:%H:%M}" if item.turn.slot is not None else ""
-    return f"{item.chore.name}{slot}, {item.tank.name if item.tank is not None else HOUSEHOLD}"
-
-
-def _seen_stops(line: AllLine | DailyLine | _Line) -> list[QWidget]:
+def _seen_stops(line: AllLine | DailyLine | AwayLine) -> list[QWidget]:
     """Return the fields of a line that are shown."""
     return [one for one in _stops_of(line) if one.isVisibleTo(line)]
 
 
-def _stops_of(line: AllLine | DailyLine | _Line) -> list[QWidget]:
+def _stops_of(line: AllLine | DailyLine | AwayLine) -> list[QWidget]:
     """Return what Tab goes through in a line."""
     stops: list[QWidget] = [line.choice, *(field.field for field in line.fields())]
     return stops if line.who is None else [*stops, line.who]
@@ -261,11 +88,11 @@ class AwayForm(AskingForm):
         self._list = QFormLayout(inside)
         self.daily = [DailyLine(one, words, inside) for one in lapsed]
         self.all_daily = AllLine(self.daily, inside) if len(self.daily) > 1 else None
-        self.lines = [_Line(one, words, inside) for one in piled]
+        self.lines = [AwayLine(one, words, inside) for one in piled]
         for line in self.lines:
             line.changed.connect(self.forget_question)
         first = [self.all_daily] if self.all_daily is not None else []
-        self._rows: list[AllLine | DailyLine | _Line] = [*first, *self.daily, *self.lines]
+        self._rows: list[AllLine | DailyLine | AwayLine] = [*first, *self.daily, *self.lines]
         self._build_list(inside)
         self.who = WhoField(words.household, person_id, self)
         self.add_field("W&ho", self.who)
@@ -287,7 +114,7 @@ class AwayForm(AskingForm):
         return Answers(lines, self.who.person_id, own)
 
     @property
-    def _kept(self) -> list[DailyLine | _Line]:
+    def _kept(self) -> list[DailyLine | AwayLine]:
         return [*self.daily, *self.lines]
 
     def fill(self, answers: Answers) -> None:
@@ -397,7 +224,7 @@ class AwayForm(AskingForm):
         seen = self.rows_that_fit(row, _ROWS_SEEN, _BESIDE)
         self._lines_area.setFixedHeight(min(max(needed, row), seen * row))
 
-    def _doubts(self, line: _Line) -> list[str]:
+    def _doubts(self, line: AwayLine) -> list[str]:
         """Return what is asked about the values of a line, with its name before it."""
         if line.day is None:
             return []
