@@ -6,12 +6,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import pytest
+from PySide6.QtGui import QFontMetricsF
 
 from tankkeeper.core.logbook import Turn
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.typography import TypeRole, type_font
 from tankkeeper.gui.widgets.round_columns import Columns, place_of
 from tankkeeper.gui.widgets.round_delegate import RoundDelegate
 from tankkeeper.gui.widgets.round_list import RoundList
@@ -143,3 +145,28 @@ def test_a_tick_breaks_no_list_of_short_states(qtbot, wear: Wear) -> None:  # ty
             done = (replace(row, state="done 07:04") for row in SHORT[: at + 1])
             shown.set_rows((*done, *SHORT[at + 1 :]), EMPTY)
             assert look(shown).heights == before
+
+
+@pytest.mark.parametrize("percent", [100, 150])
+def test_who_ticks_the_first_line_has_room_behind_it(  # type: ignore[no-untyped-def]
+    qtbot, wear: Wear, percent: int
+) -> None:
+    """No chore says who does it, so the name comes with the tick: it is not cut, nothing moves."""
+    wear(Scheme.LIGHT, percent)
+    rows = tuple(replace(row, who="") for row in ROWS)
+    shown = RoundList()
+    qtbot.addWidget(shown)
+    shown.set_people(["Imke", "Wilhelmine"])
+    shown.resize(round(USUAL * percent / 100), 700)
+    shown.show()
+    shown.set_rows(rows, EMPTY)
+    before = look(shown)
+
+    name = "Wilhelmine"
+    ticked = replace(rows[0], who=name, state="done 07:04")
+    shown.set_rows((ticked, *rows[1:]), EMPTY)
+
+    columns = look(shown).columns
+    body = QFontMetricsF(type_font(shown.font(), TypeRole.BODY))
+    assert columns.who_width >= body.horizontalAdvance(name)
+    assert held(before, look(shown), place_of(ticked))

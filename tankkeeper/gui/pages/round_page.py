@@ -18,6 +18,7 @@ from tankkeeper.gui.typography import Metrics, Space
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.round_head import RoundHead
 from tankkeeper.gui.widgets.round_list import RoundList
+from tankkeeper.reports.people_names import shown_people
 
 LIST_COMMANDS = (
     Command.TICK,
@@ -84,6 +85,7 @@ class RoundPage(QWidget):
         rows = self._places.settled(sheet.rows, sheet.words.today)
         is_other = sheet.narrowed_to != self._narrowed_to
         self._narrowed_to = sheet.narrowed_to
+        self.list.set_people(list(shown_people(sheet.words.household).values()))
         self.list.set_rows(rows, (sheet.empty, sheet.following), is_other=is_other)
         if is_other and sheet.narrowed_to != self._added:
             if sheet.narrowed_to is None and self._added is not None:

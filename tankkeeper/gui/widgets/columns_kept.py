@@ -27,6 +27,7 @@ class ColumnsKept:
         self._kept: Needs | None = None
         self._work: _Work | None = None
         self._others: tuple[ItemRow, ...] = ()
+        self._people: tuple[str, ...] = ()
         self._has_room_for_others = False
 
     def begin_anew(self) -> None:
@@ -36,6 +37,12 @@ class ColumnsKept:
     def begin_other(self) -> None:
         """Make the columns next for other work: another tank, or another day."""
         self._work = None
+
+    def set_people(self, names: Sequence[str]) -> None:
+        """Let the columns have room for these people, any of whom may tick a line."""
+        if tuple(names) != self._people:
+            self._people = tuple(names)
+            self.begin_anew()
 
     def keep_room_for(self, rows: Sequence[ItemRow]) -> None:
         """Let the columns be made so that these rows would have room, too, if they can be shown.
@@ -53,7 +60,7 @@ class ColumnsKept:
         columns = self._columns
         if columns is None or is_other or not self._is_same(work):
             self._keep_others(base, width)
-            columns = columns_for(rows, base, width, self._kept)
+            columns = columns_for(rows, base, width, self._kept, self._people)
         elif rows:
             columns = grown(columns, rows, base, width)
         if rows:
@@ -66,7 +73,7 @@ class ColumnsKept:
         if self._has_room_for_others:
             return
         self._has_room_for_others = True
-        others = columns_for(self._others, base, width).needs
+        others = columns_for(self._others, base, width, people=self._people).needs
         if others is not None:
             self._kept = others if self._kept is None else self._kept.at_least(others)
 

@@ -12,6 +12,7 @@ from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.pages.round_page import LIST_COMMANDS
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.widgets.round_list import RoundList
+from tankkeeper.reports.people_names import shown_people
 
 NOTHING = "Nothing stands on this day."
 
@@ -56,6 +57,7 @@ class DayList(RoundList):
         if sheet is not before:
             self._roomy_for = sheet
             self._layout.keep_room_for(rows_of_month(sheet))
+            self.set_people(list(shown_people(words.household).values()))
         self.set_rows(day_rows(cell.content, words), (NOTHING, ""))
 
     def _on_action(self) -> None:

@@ -137,11 +137,16 @@ def state_parts(state: str) -> tuple[str, str]:
 
 
 def needs_of(
-    rows: Iterable[ItemRow], base: QFont, longest: float, low: frozenset[Place] = frozenset()
+    rows: Iterable[ItemRow],
+    base: QFont,
+    longest: float,
+    low: frozenset[Place] = frozenset(),
+    people: Iterable[str] = (),
 ) -> Needs:
     """Return what the texts take; names over `longest` are shortened and decide nothing.
 
-    Nor do the amounts of `low` rows, which stand below their chores.
+    Nor do the amounts of `low` rows, which stand below their chores. Any of the `people` may stand
+    behind a line once it is ticked.
     """
     body = QFontMetricsF(type_font(base, TypeRole.BODY))
     medium = QFontMetricsF(type_font(base, TypeRole.BODY, Weight.MEDIUM))
@@ -150,6 +155,8 @@ def needs_of(
     chore, amount, minutes, who = (head.horizontalAdvance(text) for text in HEADS[:-1])
     state = _least_state(base)
     bare = chore
+    for person in people:
+        who = max(who, min(longest / 2, body.horizontalAdvance(person)))
     for row in rows:
         name = min(longest, medium.horizontalAdvance(row.name))
         chore = max(chore, name + caution_width(base, row.caution))
@@ -235,20 +242,25 @@ def longest_name(base: QFont, width: float) -> tuple[float, float]:
 
 
 def columns_for(
-    rows: Sequence[ItemRow], base: QFont, width: float, kept: Needs | None = None
+    rows: Sequence[ItemRow],
+    base: QFont,
+    width: float,
+    kept: Needs | None = None,
+    people: Sequence[str] = (),
 ) -> Columns:
     """Return the columns for these rows in a list of `width` pixels, made anew.
 
+    With room for each of the `people`, who may tick any of them.
     `kept` is what was shown there before: the columns stand where they were, as long as that costs
     no row a second line. While work is ticked, `columns_stand.grown` keeps them.
     """
     metrics = metrics_for(base)
     longest, shortest = longest_name(base, width)
     low: frozenset[Place] = frozenset()
-    needs = needs_of(rows, base, longest)
+    needs = needs_of(rows, base, longest, people=people)
     room = width - Space.L - (Space.L + metrics.mark_row + Space.S)
     if not _fits_beside(needs, room):
-        fewer = needs_of(rows, base, shortest)
+        fewer = needs_of(rows, base, shortest, people=people)
         if _fits_beside(fewer, room) and _is_for_few(rows, base, shortest):
             needs = fewer
     parted = None

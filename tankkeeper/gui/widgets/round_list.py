@@ -96,6 +96,10 @@ class RoundList(DrawnRows, QListView):
         """The model with the rows."""
         return self._model
 
+    def set_people(self, names: Sequence[str]) -> None:
+        """Keep room behind each line for any of these people."""
+        self._layout.set_people(names)
+
     def set_rows(
         self, rows: Sequence[RoundRow], empty: tuple[str, str], *, is_other: bool = False
     ) -> None:
