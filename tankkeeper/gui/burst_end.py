@@ -12,7 +12,7 @@ from tankkeeper.gui.pressed_keys import is_modifier
 from tankkeeper.gui.shortcuts import Command, shortcut
 from tankkeeper.gui.until_pause import UntilPause
 
-TYPED_ON: Final = "What was typed on is left out as well, until a pause of a second."
+TYPED_ON: Final = "Keys typed without a pause are left out, too: wait a second, then go on."
 # Who looks at what is told stops for longer, also on a slow machine; judgement, no source.
 PAUSE_MS = 1000
 

@@ -27,9 +27,12 @@ def partly_done(item: Item, turn: OpenTurn, part: Entry, words: Words) -> str:
     if whole is None or whole.value <= added:
         return f"Partly done: {went_in} {days}; {rest} {due}."
     # In the digits in which the work told it. More is missing by now than that leaves.
-    since = "" if is_spread else ", with what evaporated since,"
     whole_told = words.litres(told_litres(whole))
-    return f"Partly done: {went_in} of about {whole_told} {days}; {rest}{since} {due}."
+    if is_spread:
+        rest = f"more evaporated since, and {rest}"
+    else:
+        rest = f"{rest}, with what evaporated since,"
+    return f"Partly done: {went_in} of about {whole_told} {days}; {rest} {due}."
 
 
 def _days(water: TankWater, part: Entry, words: Words) -> str:

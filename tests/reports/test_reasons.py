@@ -996,8 +996,10 @@ def test_the_total_of_a_part_is_the_one_that_was_told_when_it_went_in(
     text = plain(reason(after, Words(home, later.moment)))
     total = plain(words.litres(row.amount.whole))
     assert after.amount is not None
-    rest = "next part" if after.amount.is_split else "rest, with what evaporated since,"
-    assert f"Partly done: 0.4 L of about {total} yesterday; the {rest} is due today." in text
+    split = after.amount.is_split
+    rest = "the rest, with what evaporated since,"
+    rest = "more evaporated since, and the next part" if split else rest
+    assert f"Partly done: 0.4 L of about {total} yesterday; {rest} is due today." in text
 
 
 @pytest.mark.parametrize(
@@ -1029,7 +1031,7 @@ def test_of_a_rest_that_is_spread_over_days_only_the_next_part_is_due() -> None:
 
     text = said(top_off(), [*fills("2026-02-20"), part], tanks=(nook(allowed_drop_mm=5.0),))
 
-    assert "yesterday; the next part is due today." in text
+    assert "yesterday; more evaporated since, and the next part is due today." in text
     assert "the rest is due" not in text
 
 
