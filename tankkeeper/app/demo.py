@@ -44,8 +44,8 @@ def ready_demo(where: Path, now: str | None) -> Path | None:
 def told_of(aside: Path) -> str:
     """Return what is said of a copy that was put aside."""
     return (
-        "The sample was made anew, since nothing was written in the old one for a week "
-        f"or it cannot be read; that one is {aside.name} beside it."
+        "The sample was made anew: in the old one nothing was written for a week, or it was "
+        f"written after the clock of now, or it cannot be read; that one is {aside.name} beside it."
     )
 
 

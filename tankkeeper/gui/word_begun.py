@@ -50,7 +50,8 @@ _NOTHING: Final = {
     Command.BOARD: _CALENDAR_STAYS,
     Command.NEXT_OVERDUE: _CALENDAR_STAYS,
 }
-# Those whose form takes letters.
+# Those that open a form wherever they are pressed, and those whose form takes letters.
+_OPENS: Final = frozenset({Command.MEANWHILE, Command.NOTE})
 _TYPED_INTO: Final = frozenset({Command.NOTE, Command.SKIP_WHY, Command.PAUSE})
 # What is told where the logbook has it already, and gets a row that takes it back. The others write
 # by a form alone.
@@ -240,7 +241,7 @@ class WordBegun(QObject):
         them. On the board P opens none.
         """
         is_board = lines.calendar is not None and lines.calendar.page.is_board
-        opens = command is Command.MEANWHILE or (command is Command.PUT_OFF and not is_board)
+        opens = command in _OPENS or (command is Command.PUT_OFF and not is_board)
         return opens or self._deeds.writes_at_once(command, rows)
 
     def _word_with(self, letter: str, at_s: float, *, is_key_too: bool) -> str:

@@ -88,8 +88,9 @@ def test_a_stale_demo_is_put_aside(capsys: pytest.CaptureFixture[str], now: str)
     said = capsys.readouterr()
     assert "of last week" not in said.out
     assert said.err == (
-        "The sample was made anew, since nothing was written in the old one for a week "
-        "or it cannot be read; that one is sample-old-1.tankkeeper beside it.\n"
+        "The sample was made anew: in the old one nothing was written for a week, or it was "
+        "written after the clock of now, or it cannot be read; that one is "
+        "sample-old-1.tankkeeper beside it.\n"
     )
     assert _names() == ["sample-old-1.tankkeeper", "sample.tankkeeper"]
 

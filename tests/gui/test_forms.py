@@ -964,3 +964,15 @@ def test_too_few_and_too_many_litres_are_refused_with_the_same_ends(
     assert ends.endswith(
         "L, all the water of the tank." if chore_id == "change" else "L, a quarter of the water."
     )
+
+
+def test_a_note_that_was_left_is_gone_on_with_behind_what_stands(live_in: LiveIn) -> None:
+    """The keys are where the last letter was typed."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.press("N")
+    hands.type("pump")
+    hands.press("Esc", "N")
+    hands.type(" runs")
+
+    assert hands.form().text.toPlainText() == "pump runs"  # type: ignore[attr-defined]

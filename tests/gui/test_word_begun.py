@@ -795,6 +795,21 @@ def test_a_word_that_begins_with_p_is_found_and_nothing_is_put_off(
     assert hands.log() == []
 
 
+def test_the_form_of_a_note_waits_for_the_letter_that_may_come(live_in: LiveIn) -> None:
+    """A window that is left at once takes letters with it; who types the note loses none."""
+    hands = live_in(small_house(chores=(*small_house().chores, chore("no3", "Nitrate", 12))))
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+
+    fingers.type("n")
+    hands.app.processEvents()
+    assert not hands.has_form()
+    fingers.type("check")
+    hands.settle()
+
+    assert hands.form().text.toPlainText() == "check"  # type: ignore[attr-defined]
+
+
 @pytest.mark.parametrize("is_settled", [False, True])
 def test_a_word_that_begins_with_n_is_found_where_there_is_one(
     live_in: LiveIn, is_settled: bool

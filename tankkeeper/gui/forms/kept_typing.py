@@ -11,6 +11,7 @@ from typing import Protocol, runtime_checkable
 from weakref import WeakKeyDictionary
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QTextCursor
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QPlainTextEdit, QWidget
 
 from tankkeeper.gui.forms.choices import WhoField
@@ -86,6 +87,8 @@ def put_into(inputs: Sequence[QWidget], typing: Typing) -> None:
             one.setText(str(text))
         elif isinstance(one, QPlainTextEdit):
             one.setPlainText(str(text))
+            # Who goes on typing goes on behind it.
+            one.moveCursor(QTextCursor.MoveOperation.End)
         elif isinstance(one, Standing):
             one.stand(text)
 
