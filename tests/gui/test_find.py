@@ -430,6 +430,26 @@ def test_a_chore_that_is_called_so_is_meant_before_lines_whose_state_holds_the_w
     assert hands.current() == "change"
 
 
+def test_a_chore_whose_name_begins_so_is_meant_before_lines_of_a_tank_called_so(
+    live_in: LiveIn,
+) -> None:
+    """The tank is called Mixed reef, and one of its lines has salt in it."""
+    small = small_house()
+    tanks = (replace(small.tanks[0], name="Mixed reef"), *small.tanks[1:])
+    mix = chore("mix", "Mix salt water", 20, tank=None, kind=ChoreKind.MIX_SALT_WATER)
+    test = chore("salt", "Test salinity", 12, noun="salt")
+    hands = live_in(replace(small, tanks=tanks, chores=(mix, test)))
+
+    for text in ("mix", "mix salt"):
+        _find(hands, text)
+        assert _marked(hands) == ["salt"]
+        hands.press("Return")
+        assert hands.why.title == "Mix salt water"
+    _find(hands, "test sal")
+    hands.press("Return")
+    assert hands.current() == "salt"
+
+
 def test_nothing_found_says_so_in_one_line(live_in: LiveIn) -> None:
     """The round stays as it is, and Return does nothing."""
     hands = live_in(house())

@@ -25,6 +25,8 @@ from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 MOST_LISTED: Final = 24
 LONGEST_QUERY: Final = 200
 _LONGEST_TOLD: Final = 40
+# With fewer letters the name of a tank may be meant as well as that of a chore.
+_SHORTEST_NAME: Final = 3
 WIDEN: Final = " (Ctrl+Home shows all tanks)"
 # Letters that are no base letter with a sign on it, as they are typed without it.
 _PLAIN_LETTERS: Final = str.maketrans({"ø": "o", "ł": "l", "đ": "d", "æ": "ae", "œ": "oe"})
@@ -222,9 +224,20 @@ class FindIndex:
 def _called_so(tokens: Sequence[str], lines: Sequence[ItemRow], hits: Sequence[Hit]) -> int:
     """Return the number of the chore below the bar that alone is called so, 0 where none is.
 
-    Only the states of the lines in the page hold the words then, such as "not mixed yet".
+    Its name begins with all that was typed, and that of no line in the page does; or only the
+    states of these hold the words, such as "not mixed yet".
     """
-    if not lines or any(begins(tokens, f" {_called(row)}") for row in lines):
+    if not lines:
+        return 0
+    typed = " ".join(tokens)
+    if len(typed) >= _SHORTEST_NAME and not any(
+        folded(row.item.chore.name).startswith(typed) for row in lines
+    ):
+        named = (at for at, one in enumerate(hits) if one.called.startswith(typed))
+        first = next(named, None)
+        if first is not None:
+            return len(lines) + first
+    if any(begins(tokens, f" {_called(row)}") for row in lines):
         return 0
     found = (at for at, one in enumerate(hits) if one.called and begins(tokens, f" {one.called}"))
     return next((len(lines) + at for at in found), 0)
