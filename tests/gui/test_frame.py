@@ -213,6 +213,18 @@ def test_a_person_is_chosen_from_the_menu(qtbot) -> None:  # type: ignore[no-unt
     assert frame.top.person.accessibleName() == "Mika, who minds the tanks"
 
 
+def test_the_keys_of_the_menu_begin_at_who_is_at_the_window(qtbot) -> None:  # type: ignore[no-untyped-def]
+    """So Down and Return choose the next one, and the first Return is not lost."""
+    frame = _shown(qtbot, 1280, 800)
+    menu = frame.top.people_menu()
+    own = next(one for one in menu.actions() if one.isChecked())
+
+    menu.popup(frame.mapToGlobal(frame.rect().center()))
+    qtbot.waitUntil(lambda: menu.activeAction() is own)
+
+    menu.close()
+
+
 @pytest.mark.parametrize(
     ("size", "percent"),
     [(size, p) for size in ((1280, 800), (1440, 900)) for p in (100, 125, 150, 200)]

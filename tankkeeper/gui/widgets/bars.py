@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QAction,
     QActionGroup,
@@ -123,6 +123,7 @@ class TopBar(QWidget):
         self._moment = PlainLabel("", ink=Role.INK_2, wraps=False, parent=self)
         self.person = MenuButton("", "{}, who minds the tanks", self)
         self.person.setMenu(QMenu(self.person))
+        self.people_menu().aboutToShow.connect(self._begin_at_person)
         self.person.hide()
         self.more = MenuButton("Menu", "Menu of all commands", self)
         self.more.setMenu(self.menu())
@@ -146,6 +147,14 @@ class TopBar(QWidget):
         menu = self.person.menu()
         assert isinstance(menu, QMenu)
         return menu
+
+    def _begin_at_person(self) -> None:
+        """Let the keys of the menu begin at who is at the window, once it stands."""
+        menu = self.people_menu()
+        there = [one for one in menu.actions() if not one.isSeparator()]
+        own = next((one for one in there if one.isChecked()), next(iter(there), None))
+        if own is not None:
+            QTimer.singleShot(0, menu, lambda: menu.setActiveAction(own))
 
     def set_household(self, name: str) -> None:
         """Show the name of the household."""
