@@ -73,8 +73,8 @@ def level_error_l(level_area_cm2: float | None) -> float:
 class LossState:
     """What is known of a tank's loss after some fills; plain numbers, so it can be kept.
 
-    `counted_from_s` and `counted_until_s` are the ends of the time in which the accepted fills lie,
-    None before the first: from the mark that the first of them counts from to the last of them.
+    `counted_from_s` and `counted_until_s` lie as far apart as the time of the accepted fills is
+    long, None before the first; what was accepted as proposed in between moves both on.
     """
 
     log_rate: float
@@ -100,7 +100,7 @@ class LossState:
 
     @property
     def counted_days(self) -> float:
-        """The days in which the accepted fills lie."""
+        """The days in which the accepted fills lie, without those that nobody measured."""
         if self.counted_from_s is None or self.counted_until_s is None:
             return 0.0
         return (self.counted_until_s - self.counted_from_s) / _SECONDS_PER_DAY
@@ -235,6 +235,9 @@ def fold(
                     since, until = last if since is None else since, now
                 if flag is not None:
                     flags.append(flag)
+            elif since is not None and until is not None:
+                # What nobody measured is no time that taught something.
+                since, until = since + (now - last), until + (now - last)
         last, g_last, litres, is_estimated = now, g_now, 0.0, False
     return _state(k, litres, is_estimated, last, g_last, (since, until)), tuple(flags)
 

@@ -475,6 +475,12 @@ def test_the_days_counted_are_those_of_the_fills_that_count() -> None:
     assert after((30.0, 3.0, False, True)) == (8, 24.0)
     assert after((30.0, 3.0, False, True), (30.0, 6.0, False, True)) == (10, 30.0)
     assert after((7.5, 3.0, False, True)) == (9, 27.0)
+    # Five days that nobody measured lie between, and are none of those that taught it.
+    assert after((7.5, 5.0, True, True), (7.5, 8.0, False, True)) == (9, 27.0)
+    assert after((2.0, 1.0, True, False), (7.5, 5.0, False, True), (7.5, 8.0, False, True)) == (
+        9,
+        27.0,
+    )
 
 
 def test_a_state_without_a_mark_survives_being_kept() -> None:
